@@ -1,8 +1,9 @@
 import { defineConfig } from "drizzle-kit";
 
+/** Read by `npm run migration` only, which is started in the project's folder. */
 export default defineConfig({
   dialect: "postgresql",
-  casing: "snake_case",
   schema: "./db/schema/*.ts",
   out: "./migrations",
+  casing: "snake_case",
 });

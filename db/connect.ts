@@ -1,0 +1,30 @@
+import { drizzle, type PostgresJsDatabase } from "drizzle-orm/postgres-js";
+import postgres from "postgres";
+
+/** The pool as the features see it. Columns are camelCase in TypeScript and snake_case in Postgres. */
+export type Database = PostgresJsDatabase;
+
+/** What a command writes through; see `inTransaction`. */
+export type Transaction = Parameters<Parameters<Database["transaction"]>[0]>[0];
+
+/** An open pool and the way to close it. `close` waits for running statements, at most five seconds. */
+export interface Connection {
+  readonly db: Database;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens a pool of at most `connections` connections, made as they are needed; a lost connection is made anew by the
+ * next statement, so a restart of the database costs the statements that ran in it and nothing else.
+ */
+export function connect(url: string, options: { readonly connections: number }): Connection {
+  const client = postgres(url, {
+    max: options.connections,
+    onnotice: () => {},
+    connection: { application_name: "halfmold" },
+  });
+  return {
+    db: drizzle(client, { casing: "snake_case" }),
+    close: () => client.end({ timeout: 5 }),
+  };
+}

@@ -1,0 +1,29 @@
+import path from "node:path";
+import { defineConfig } from "vitest/config";
+
+/** Folders whose tests need neither a database nor a process: they start at once. */
+const ALONE = ["architecture", "basics", "planning", "views"].map(
+  (folder) => `tests/${folder}/**/*.test.{ts,tsx}`,
+);
+
+export default defineConfig({
+  root: path.join(import.meta.dirname, ".."),
+  test: {
+    pool: "forks",
+    maxWorkers: 2,
+    testTimeout: 20_000,
+    hookTimeout: 60_000,
+    projects: [
+      { extends: true, test: { name: "alone", include: ALONE } },
+      {
+        extends: true,
+        test: {
+          name: "database",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: ALONE,
+          globalSetup: ["tests/db/postgresForTests.ts"],
+        },
+      },
+    ],
+  },
+});
