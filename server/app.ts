@@ -1,0 +1,112 @@
+import fastifyCookie from "@fastify/cookie";
+import fastifyCsrf from "@fastify/csrf-protection";
+import fastifyFormbody from "@fastify/formbody";
+import fastifyHelmet from "@fastify/helmet";
+import fastifyRateLimit from "@fastify/rate-limit";
+import fastifySession from "@fastify/session";
+import { sql } from "drizzle-orm";
+import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastify";
+import type { Database } from "../db/connect.ts";
+import type { Clock } from "./basics/clock.ts";
+import { fieldOf } from "./http/actOnce.ts";
+import { registerAssets } from "./http/assets.ts";
+import { registerErrors } from "./http/errors.ts";
+import { SignInStore } from "./http/signInStore.ts";
+import { registerVisitors } from "./http/visitor.ts";
+import { peopleRoutes } from "./people/routes.ts";
+
+/** What the application is given; it opens nothing and listens to nothing itself. */
+export interface AppParts {
+  readonly db: Database;
+  readonly clock: Clock;
+  /** Fastify's logger options; false for silence. */
+  readonly log: NonNullable<FastifyServerOptions["logger"]>;
+  /** At least 32 characters; signs the sign-in cookie. */
+  readonly sessionSecret: string;
+  /** True behind TLS: the cookie is then sent over TLS only. */
+  readonly secureCookies: boolean;
+  /** Whether the address of the visitor is taken from a proxy in front. */
+  readonly trustProxy: boolean;
+}
+
+/** What a feature's routes are given. */
+export type FeatureParts = Pick<AppParts, "db" | "clock">;
+
+/** A sign-in ends by itself after two weeks. */
+const SIGN_IN_LIFETIME_MS = 14 * 24 * 60 * 60 * 1000;
+
+/** The whole server without its socket: what the tests inject requests into and `main.ts` listens with. */
+export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
+  const app = fastify({
+    logger: parts.log,
+    trustProxy: parts.trustProxy,
+    // The largest form is an order with some hundred lines; files have a limit of their own.
+    bodyLimit: 1024 * 1024,
+    routerOptions: { ignoreTrailingSlash: true },
+  });
+  await registerAssets(app);
+  await registerSafety(app, parts);
+  registerErrors(app);
+  app.get("/health", { config: { access: "public" } }, async () => {
+    await parts.db.execute(sql`select 1`);
+    return { status: "ok" };
+  });
+  app.get("/", { config: { access: "everyone" } }, (_request, reply) => reply.redirect("/week", 303));
+  await registerFeatures(app, parts);
+  return app;
+}
+
+/** Every feature by name, in the order of the navigation. */
+async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
+  await app.register(peopleRoutes, parts);
+}
+
+/** Strict headers, forms, sign-ins and their tokens: before every feature, so that none can forget them. */
+async function registerSafety(app: FastifyInstance, parts: AppParts): Promise<void> {
+  await app.register(fastifyHelmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'none'"],
+        scriptSrc: ["'self'"],
+        styleSrc: ["'self'"],
+        fontSrc: ["'self'"],
+        imgSrc: ["'self'", "data:"],
+        connectSrc: ["'self'"],
+        formAction: ["'self'"],
+        baseUri: ["'none'"],
+        frameAncestors: ["'none'"],
+      },
+    },
+    strictTransportSecurity: parts.secureCookies,
+  });
+  await app.register(fastifyRateLimit, { global: false });
+  await app.register(fastifyFormbody);
+  await app.register(fastifyCookie);
+  await app.register(fastifySession, {
+    secret: parts.sessionSecret,
+    cookieName: "halfmold",
+    cookie: {
+      httpOnly: true,
+      sameSite: "lax",
+      secure: parts.secureCookies,
+      path: "/",
+      maxAge: SIGN_IN_LIFETIME_MS,
+    },
+    rolling: false,
+    saveUninitialized: false,
+    store: new SignInStore(parts.db, parts.clock, SIGN_IN_LIFETIME_MS),
+  });
+  await app.register(fastifyCsrf, {
+    sessionPlugin: "@fastify/session",
+    getToken: (request) => {
+      const token = fieldOf(request.body, "_csrf");
+      return typeof token === "string" ? token : undefined;
+    },
+  });
+  registerVisitors(app, parts.db);
+  app.addHook("preHandler", (request, reply, done) => {
+    if (request.method === "GET" || request.method === "HEAD") done();
+    else app.csrfProtection(request, reply, done);
+  });
+}

@@ -1,0 +1,97 @@
+import { eq } from "drizzle-orm";
+import type { FastifyRequest } from "fastify";
+import { z } from "zod";
+import type { Database, Transaction } from "../../db/connect.ts";
+import { formReceipts } from "../../db/schema/changes.ts";
+import { inTransaction } from "../../db/transaction.ts";
+import { ok, type Result } from "../basics/result.ts";
+
+/**
+ * Carries a form out exactly once. The form's own number is written in the command's transaction: a second
+ * sending waits for the first, finds its number and is led to the same place without acting again. A refused
+ * command leaves no trace, so the corrected form may be sent under the same number.
+ *
+ * @returns where to lead the browser, or the command's refusal.
+ */
+export async function actOnce<Value, Refusal>(
+  db: Database,
+  request: FastifyRequest,
+  at: Date,
+  command: (transaction: Transaction) => Promise<Result<Value, Refusal>>,
+  whereTo: (value: Value) => string,
+): Promise<Result<string, Refusal>> {
+  const formToken = readFormToken(request);
+  const rollback = new RolledBack<Refusal>();
+  try {
+    return await inTransaction(db, async (transaction) => {
+      const earlier = await claim(transaction, formToken, request, at);
+      if (earlier !== null) return ok(earlier);
+      const outcome = await command(transaction);
+      if (!outcome.ok) throw rollback.because(outcome);
+      const location = whereTo(outcome.value);
+      await transaction.update(formReceipts).set({ location }).where(eq(formReceipts.formToken, formToken));
+      return ok(location);
+    });
+  } catch (error) {
+    if (error === rollback && rollback.outcome) return rollback.outcome;
+    throw error;
+  }
+}
+
+/** Thrown through the transaction so that everything a refused command wrote is undone. */
+class RolledBack<Refusal> extends Error {
+  outcome: { readonly ok: false; readonly refusal: Refusal } | null = null;
+
+  because(outcome: { readonly ok: false; readonly refusal: Refusal }): this {
+    this.outcome = outcome;
+    return this;
+  }
+}
+
+/** Null when this sending is the first; otherwise where the first one was led. */
+async function claim(
+  transaction: Transaction,
+  formToken: string,
+  request: FastifyRequest,
+  at: Date,
+): Promise<string | null> {
+  const claimed = await transaction
+    .insert(formReceipts)
+    .values({
+      formToken,
+      personId: request.person?.id ?? null,
+      action: `${request.method} ${request.routeOptions.url ?? request.url}`,
+      at,
+    })
+    .onConflictDoNothing()
+    .returning({ formToken: formReceipts.formToken });
+  if (claimed.length > 0) return null;
+  const [receipt] = await transaction
+    .select({ location: formReceipts.location, personId: formReceipts.personId })
+    .from(formReceipts)
+    .where(eq(formReceipts.formToken, formToken));
+  if (!receipt?.location || receipt.personId !== (request.person?.id ?? null)) throw formNotOurs();
+  return receipt.location;
+}
+
+function readFormToken(request: FastifyRequest): string {
+  const parsed = z.uuid().safeParse(fieldOf(request.body, "form_token"));
+  if (!parsed.success) throw formNotOurs();
+  return parsed.data;
+}
+
+/** A field of a form's body, whether the form came url-encoded or as multipart. */
+export function fieldOf(body: unknown, name: string): unknown {
+  if (typeof body !== "object" || body === null || !(name in body)) return undefined;
+  const field: unknown = body[name as keyof typeof body];
+  return typeof field === "object" && field !== null && "value" in field ? field.value : field;
+}
+
+function formNotOurs(): Error {
+  return Object.assign(
+    new Error("This form was not made by this page. Go back, reload the page and send it again."),
+    {
+      statusCode: 400,
+    },
+  );
+}

@@ -1,0 +1,51 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { ProblemPage } from "../../views/layout/ProblemPage.tsx";
+import { render } from "./render.ts";
+
+/** A thing that is not there; the error handler answers 404 with the sentence. */
+export function notFound(what: string): Error {
+  return Object.assign(new Error(`There is no such ${what}.`), { statusCode: 404 });
+}
+
+/** Every failure becomes a page in plain words; what went wrong inside is logged, never shown. */
+export function registerErrors(app: FastifyInstance): void {
+  app.setNotFoundHandler((request, reply) => problem(request, reply, 404, "There is no such page."));
+  app.setErrorHandler((error: Error & { statusCode?: number; code?: string }, request, reply) => {
+    const status = error.statusCode ?? 500;
+    if (status >= 500) {
+      request.log.error({ err: error }, "a request failed");
+      return problem(
+        request,
+        reply,
+        500,
+        "Something went wrong on our side. Nothing was changed; please try again.",
+      );
+    }
+    return problem(request, reply, status, sentenceFor(error));
+  });
+}
+
+function problem(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  status: number,
+  sentence: string,
+): FastifyReply {
+  return render(request, reply, ProblemPage, { status, sentence }, { title: "Sorry", status });
+}
+
+/** Fastify's own refusals in the words of the workshop; ours are sentences already. */
+function sentenceFor(error: Error & { code?: string }): string {
+  switch (error.code) {
+    case "FST_CSRF_MISSING_SECRET":
+    case "FST_CSRF_INVALID_TOKEN":
+      return "This page was open for too long, or was not ours. Go back, reload it and send it again.";
+    case "FST_ERR_CTP_BODY_TOO_LARGE":
+    case "FST_REQ_FILE_TOO_LARGE":
+      return "That is more than can be sent at once.";
+    case "FST_ERR_CTP_INVALID_MEDIA_TYPE":
+      return "This page takes forms only.";
+    default:
+      return error.code?.startsWith("FST_") ? "The request could not be understood." : error.message;
+  }
+}

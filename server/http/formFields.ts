@@ -1,0 +1,105 @@
+import { DateTime } from "luxon";
+import { z } from "zod";
+
+/*
+ * The fields forms are made of. Each takes the text as it was typed and answers a mistake in one plain
+ * sentence. A blank is never taken for a zero, nor the word "false" for yes.
+ */
+
+/** Text on one line or several, trimmed; blank only where `blank` allows it. */
+export function textField(limits: { readonly most: number; readonly blank?: boolean }): z.ZodType<string> {
+  const text = z
+    .string({ error: "Fill this in." })
+    .trim()
+    .refine((value) => !value.includes("\u0000"), { error: "Leave out the invisible null character." })
+    .refine((value) => value.length <= limits.most, { error: `Use at most ${limits.most} characters.` });
+  if (limits.blank) return z.preprocess((value) => value ?? "", text) as z.ZodType<string>;
+  return text.refine((value) => value.length > 0, { error: "Fill this in." });
+}
+
+/** A whole number between two bounds, both included. Thin spaces and blanks between digits are allowed. */
+export function wholeNumberField(limits: {
+  readonly least: number;
+  readonly most: number;
+}): z.ZodType<number> {
+  const rightForm = { error: `Give a whole number from ${limits.least} to ${limits.most}.` };
+  return z
+    .string({ error: "Fill this in." })
+    .transform((typed) => typed.replaceAll(/[\s\u2009\u202f]/g, ""))
+    .refine((digits) => digits !== "", { error: "Fill this in." })
+    .refine((digits) => digits === "" || /^-?\d{1,9}$/.test(digits), rightForm)
+    .transform(Number)
+    .refine((count) => !Number.isFinite(count) || (count >= limits.least && count <= limits.most), rightForm);
+}
+
+/** A decimal number with a point or a comma, at most `decimals` places, between two bounds, both included. */
+export function decimalField(limits: {
+  readonly least: number;
+  readonly most: number;
+  readonly decimals: number;
+}): z.ZodType<number> {
+  const form = new RegExp(`^-?\\d{1,9}(\\.\\d{1,${limits.decimals}})?$`);
+  const rightForm = {
+    error: `Give a number from ${limits.least} to ${limits.most} with at most ${limits.decimals} decimals.`,
+  };
+  return z
+    .string({ error: "Fill this in." })
+    .transform((typed) => typed.trim().replace(",", "."))
+    .refine((digits) => digits !== "", { error: "Fill this in." })
+    .refine((digits) => digits === "" || form.test(digits), rightForm)
+    .transform(Number)
+    .refine(
+      (amount) => !Number.isFinite(amount) || (amount >= limits.least && amount <= limits.most),
+      rightForm,
+    );
+}
+
+/** A calendar date as ISO 8601, as date inputs send it, between the years 2000 and 2100. */
+export function dateField(): z.ZodType<string> {
+  return z
+    .string({ error: "Choose a date." })
+    .trim()
+    .refine((typed) => /^2[01]\d\d-\d\d-\d\d$/.test(typed) && DateTime.fromISO(typed).isValid, {
+      error: "Give a date of the calendar, such as 2027-03-05.",
+    });
+}
+
+/** A clock time such as "09:30", as minutes from midnight. */
+export function clockField(): z.ZodType<number> {
+  return z
+    .string({ error: "Give a time." })
+    .trim()
+    .refine((typed) => /^([01]\d|2[0-3]):[0-5]\d$/.test(typed), { error: "Give a time, such as 09:30." })
+    .transform((typed) => Number(typed.slice(0, 2)) * 60 + Number(typed.slice(3, 5)));
+}
+
+/** A tick box: sent as "yes" when ticked, not sent at all when not. */
+export function tickField(): z.ZodType<boolean> {
+  return z
+    .union([z.literal("yes"), z.undefined()], { error: "Tick it or leave it." })
+    .transform((sent) => sent === "yes");
+}
+
+/** One of a few choices; `message` says what to do when none was chosen. */
+export function choiceField<const Choice extends string>(
+  choices: readonly [Choice, ...Choice[]],
+  message: string,
+): z.ZodType<Choice> {
+  return z.enum(choices, { error: message }) as unknown as z.ZodType<Choice>;
+}
+
+/** The number of a row chosen from a list, or from a link. */
+export function idField(message = "Choose one from the list."): z.ZodType<number> {
+  return z
+    .string({ error: message })
+    .refine((typed) => /^[1-9]\d{0,8}$/.test(typed), { error: message })
+    .transform(Number);
+}
+
+/** A field that may be sent once or many times, as a list of texts. */
+export function repeatedField(): z.ZodType<readonly string[]> {
+  return z.preprocess(
+    (sent) => (sent === undefined ? [] : Array.isArray(sent) ? sent : [sent]),
+    z.array(z.string({ error: "Send text only." })),
+  ) as z.ZodType<readonly string[]>;
+}

@@ -1,0 +1,153 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
+import { PeoplePage } from "../../views/people/PeoplePage.tsx";
+import { SignInPage } from "../../views/people/SignInPage.tsx";
+import { WelcomePage } from "../../views/people/WelcomePage.tsx";
+import type { FeatureParts } from "../app.ts";
+import { actOnce } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idField } from "../http/formFields.ts";
+import { asTyped, readForm } from "../http/readForm.ts";
+import { render } from "../http/render.ts";
+import { actorOf } from "../http/visitor.ts";
+import { addHelper } from "./addPerson.ts";
+import { newPersonForm, signInForm } from "./forms.ts";
+import { makeFirstAccount } from "./makeFirstAccount.ts";
+import { passwordMatches } from "./passwords.ts";
+import { anybodyHere, findAccount, listPeople } from "./queries.ts";
+import { sayGoodbye } from "./sayGoodbye.ts";
+
+/** Ten tries in five minutes from one address: enough for fumbling fingers, too slow for guessing. */
+const SLOW_SIGN_IN = { max: 10, timeWindow: "5 minutes" };
+
+export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+  app.get("/welcome", { config: { access: "public" } }, async (request, reply) => {
+    if (await anybodyHere(db)) return reply.redirect("/sign-in", 303);
+    return showWelcome(request, reply, freshForm(), 200);
+  });
+
+  app.post("/welcome", { config: { access: "public", rateLimit: SLOW_SIGN_IN } }, async (request, reply) => {
+    const form = readForm(newPersonForm, request.body);
+    if (!form.ok) return showWelcome(request, reply, form.refusal, 422);
+    const at = clock.now();
+    const newcomer = { personId: 0 };
+    const made = await actOnce(
+      db,
+      request,
+      at,
+      async (transaction) => {
+        const outcome = await makeFirstAccount(transaction, at, form.value);
+        if (outcome.ok) newcomer.personId = outcome.value.personId;
+        return outcome;
+      },
+      () => "/welcome/workshop",
+    );
+    if (!made.ok) return reply.redirect("/sign-in", 303);
+    if (newcomer.personId > 0) await startSignIn(request, newcomer.personId);
+    return reply.redirect(made.value, 303);
+  });
+
+  app.get("/sign-in", { config: { access: "public" } }, async (request, reply) => {
+    if (!(await anybodyHere(db))) return reply.redirect("/welcome", 303);
+    const { next } = request.query as { next?: unknown };
+    return showSignIn(request, reply, freshForm({ next: typeof next === "string" ? next : "" }), 200);
+  });
+
+  app.post("/sign-in", { config: { access: "public", rateLimit: SLOW_SIGN_IN } }, async (request, reply) => {
+    const form = readForm(signInForm, request.body);
+    if (!form.ok) return showSignIn(request, reply, form.refusal, 422);
+    const account = await findAccount(db, form.value.email);
+    if (!(await passwordMatches(account?.passwordHash, form.value.password)) || !account) {
+      const answer = withMistake(
+        { typed: asTyped(request.body), mistakes: {} },
+        "",
+        "Address and password do not match.",
+      );
+      return showSignIn(request, reply, answer, 422);
+    }
+    await startSignIn(request, account.id);
+    return reply.redirect(placeOfOurs(form.value.next), 303);
+  });
+
+  app.post("/sign-out", { config: { access: "public" } }, async (request, reply) => {
+    await request.session.destroy();
+    return reply.redirect("/sign-in", 303);
+  });
+
+  app.get("/setup/people", async (request, reply) => showPeople(request, reply, freshForm(), 200));
+
+  app.post("/setup/people", async (request, reply) => {
+    const form = readForm(newPersonForm, request.body);
+    if (!form.ok) return showPeople(request, reply, form.refusal, 422);
+    const at = clock.now();
+    const added = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => addHelper(transaction, actorOf(request, at), form.value),
+      () => "/setup/people",
+    );
+    if (added.ok) return reply.redirect(added.value, 303);
+    const answer = {
+      typed: asTyped(request.body),
+      mistakes: { email: "Somebody here has this address already." },
+    };
+    return showPeople(request, reply, answer, 422);
+  });
+
+  app.post<{ Params: { id: string } }>("/setup/people/:id/goodbye", async (request, reply) => {
+    const personId = idField().safeParse(request.params.id);
+    if (!personId.success) throw notFound("person");
+    const at = clock.now();
+    const left = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => sayGoodbye(transaction, actorOf(request, at), personId.data),
+      () => "/setup/people",
+    );
+    if (left.ok) return reply.redirect(left.value, 303);
+    if (left.refusal === "not-found") throw notFound("person");
+    return showPeople(
+      request,
+      reply,
+      withMistake(freshForm(), "", "The owner cannot leave the workshop."),
+      422,
+    );
+  });
+
+  async function showPeople(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    answer: FormAnswer,
+    status: number,
+  ) {
+    const people = await listPeople(db);
+    return render(
+      request,
+      reply,
+      PeoplePage,
+      { people, answer },
+      { title: "People", place: "Setup", status },
+    );
+  }
+}
+
+/** A new cookie at every sign-in, so that one planted before is worth nothing. */
+async function startSignIn(request: FastifyRequest, personId: number): Promise<void> {
+  await request.session.regenerate();
+  request.session.set("personId", personId);
+}
+
+/** Only paths of our own are followed after signing in: "//elsewhere" would leave the workshop. */
+function placeOfOurs(next: string): string {
+  return /^\/(?![/\\])/.test(next) ? next : "/week";
+}
+
+function showWelcome(request: FastifyRequest, reply: FastifyReply, answer: FormAnswer, status: number) {
+  return render(request, reply, WelcomePage, { answer }, { title: "Welcome", status });
+}
+
+function showSignIn(request: FastifyRequest, reply: FastifyReply, answer: FormAnswer, status: number) {
+  return render(request, reply, SignInPage, { answer }, { title: "Sign in", status });
+}

@@ -1,0 +1,70 @@
+/*
+ * Where dates and times become words. A date is an ISO 8601 calendar date of the workshop; an instant is shown
+ * on the workshop's own clock.
+ */
+
+/** "Friday 5 March", with the year only where `year` asks for it. */
+export function dayWords(isoDate: string, options: { readonly year?: boolean } = {}): string {
+  return new Intl.DateTimeFormat("en-GB", {
+    weekday: "long",
+    day: "numeric",
+    month: "long",
+    ...(options.year ? { year: "numeric" } : {}),
+    timeZone: "UTC",
+  })
+    .format(noonOf(isoDate))
+    .replace(",", "");
+}
+
+/** "Fri 5 Mar". */
+export function shortDayWords(isoDate: string): string {
+  return new Intl.DateTimeFormat("en-GB", {
+    weekday: "short",
+    day: "numeric",
+    month: "short",
+    timeZone: "UTC",
+  })
+    .format(noonOf(isoDate))
+    .replace(",", "");
+}
+
+/** The workshop's calendar date of an instant, as ISO 8601. */
+export function dateOf(instant: Date, timeZone: string): string {
+  // Sweden writes dates as ISO 8601 does.
+  return new Intl.DateTimeFormat("sv-SE", { dateStyle: "short", timeZone }).format(instant);
+}
+
+/** "14:30" on the workshop's clock. */
+export function clockWords(instant: Date, timeZone: string): string {
+  return new Intl.DateTimeFormat("en-GB", {
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+    timeZone,
+  }).format(instant);
+}
+
+/** "Fri 5 Mar 14:30" on the workshop's clock. */
+export function momentWords(instant: Date, timeZone: string): string {
+  return `${shortDayWords(dateOf(instant, timeZone))} ${clockWords(instant, timeZone)}`;
+}
+
+/** "09:30" for 570 minutes from midnight. */
+export function minuteOfDayWords(minuteOfDay: number): string {
+  const two = (count: number) => String(count).padStart(2, "0");
+  return `${two(Math.floor(minuteOfDay / 60))}:${two(minuteOfDay % 60)}`;
+}
+
+/** "Monday" for 1 .. "Sunday" for 7 (ISO 8601). */
+export function weekdayWords(isoWeekday: number): string {
+  return ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"][isoWeekday - 1] ?? "";
+}
+
+/** Whole calendar days from one date to another; negative when the second comes first. */
+export function daysBetween(fromIsoDate: string, toIsoDate: string): number {
+  return Math.round((noonOf(toIsoDate).getTime() - noonOf(fromIsoDate).getTime()) / 86_400_000);
+}
+
+function noonOf(isoDate: string): Date {
+  return new Date(`${isoDate}T12:00:00Z`);
+}

@@ -1,0 +1,33 @@
+/** "1 piece", "36 pieces". */
+export function pieces(units: number): string {
+  return counted(units, "piece");
+}
+
+/** "1 tray", "3 trays"; an irregular plural is given. */
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${wholeWords(count)} ${count === 1 ? one : many}`;
+}
+
+/** "1 250": thin groups of three, as a number is read at arm's length. */
+export function wholeWords(count: number): string {
+  return new Intl.NumberFormat("en-GB", { maximumFractionDigits: 0 }).format(count).replaceAll(",", "\u202f");
+}
+
+/** "118 g" or "2.6 kg", from whole milligrams. */
+export function weightWords(milligrams: number): string {
+  const grams = milligrams / 1000;
+  return grams >= 1000 ? `${plainNumber(grams / 1000)} kg` : `${plainNumber(grams)} g`;
+}
+
+/** A number without superfluous zeros: "0.8", "16", "19.5". */
+export function plainNumber(amount: number): string {
+  return String(Math.round(amount * 1000) / 1000);
+}
+
+/** "3 h 20 min", "45 min". */
+export function minutesWords(minutes: number): string {
+  const whole = Math.round(minutes);
+  const hours = Math.floor(whole / 60);
+  if (hours === 0) return `${whole} min`;
+  return whole % 60 === 0 ? `${hours} h` : `${hours} h ${whole % 60} min`;
+}

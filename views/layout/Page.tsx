@@ -1,0 +1,69 @@
+import type { ComponentChildren } from "preact";
+import { Form } from "../components/Form.tsx";
+import { places, usePageContext } from "./pageContext.ts";
+
+/** The frame of every page: where one is, who one is, and the page itself in `main`. */
+export function Page({ title, children }: { readonly title: string; readonly children: ComponentChildren }) {
+  const { workshop, assetVersion } = usePageContext();
+  return (
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="htmx-config" content='{"includeIndicatorCSS":false,"history":false}' />
+        <title>{`${title} · ${workshop?.name ?? "Halfmold"}`}</title>
+        <link rel="icon" href={`/assets/${assetVersion}/static/halfmold.svg`} type="image/svg+xml" />
+        <link rel="stylesheet" href={`/assets/${assetVersion}/styles/halfmold.css`} />
+        <script src={`/assets/${assetVersion}/htmx/htmx.min.js`} defer />
+      </head>
+      <body>
+        <a class="skip" href="#main">
+          To the page
+        </a>
+        <Masthead />
+        <main id="main">{children}</main>
+      </body>
+    </html>
+  );
+}
+
+function Masthead() {
+  const { person, workshop } = usePageContext();
+  return (
+    <header class="masthead">
+      <div class="masthead-line">
+        <a class="shop-name" href="/">
+          {workshop?.name ?? "Halfmold"}
+        </a>
+        {person && (
+          <Form action="/sign-out" class="who">
+            <span>{person.name}</span>
+            <button type="submit" class="quiet">
+              Sign out
+            </button>
+          </Form>
+        )}
+      </div>
+      {person && workshop && <Navigation />}
+    </header>
+  );
+}
+
+function Navigation() {
+  const { person, place } = usePageContext();
+  return (
+    <nav aria-label="Places">
+      <ul>
+        {places
+          .filter((known) => known.for === "everyone" || person?.role === "owner")
+          .map((known) => (
+            <li key={known.name}>
+              <a href={known.href} aria-current={known.name === place ? "page" : undefined}>
+                {known.name}
+              </a>
+            </li>
+          ))}
+      </ul>
+    </nav>
+  );
+}
