@@ -1,7 +1,8 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { open, readFile } from "node:fs/promises";
+import { open, readFile, rename, stat } from "node:fs/promises";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
+import { ok, type Result, refuse } from "../../server/basics/result.ts";
 import { type Binaries, bareEnvironment } from "./binaries.ts";
 import { readIfThere } from "./ownerFile.ts";
 import type { Place } from "./place.ts";
@@ -22,12 +23,13 @@ export interface PostmasterOptions {
   readonly settings: Readonly<Record<string, string>>;
 }
 
-/** Starts Postgres and resolves once it takes connections; throws with the end of its log if it does not get there. */
+/** Starts Postgres and resolves once it takes connections, or with the reason, from its log, if it does not get there. */
 export async function startPostmaster(
   place: Place,
   binaries: Binaries,
   options: PostmasterOptions,
-): Promise<Postmaster> {
+): Promise<Result<Postmaster, string>> {
+  await turnLog(options.log);
   const log = await open(options.log, "a", 0o600);
   const logStart = (await log.stat()).size;
   // A session of its own: Ctrl-C in the terminal is for the server, which stops Postgres when it is done with it.
@@ -43,9 +45,15 @@ export async function startPostmaster(
   const outcome = await Promise.race([ended, whenReady(child, place.cluster)]);
   if (outcome !== "ready" || child.pid === undefined) {
     const said = (await readFile(options.log)).subarray(logStart).toString().trim();
-    throw new Error(`Postgres did not start (${outcome}): ${said.slice(-2000)}`);
+    return refuse(`${outcome}; ${said.slice(-2000)}`);
   }
-  return { pid: child.pid, ended, stop: () => stopChild(child, ended) };
+  return ok({ pid: child.pid, ended, stop: () => stopChild(child, ended) });
+}
+
+/** Keeps the log from growing without end: a megabyte, and one older file. */
+async function turnLog(file: string): Promise<void> {
+  const size = (await stat(file).catch(() => undefined))?.size ?? 0;
+  if (size > 1_000_000) await rename(file, `${file}.older`);
 }
 
 function settingArguments({ port, settings }: PostmasterOptions): string[] {

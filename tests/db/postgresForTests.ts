@@ -88,7 +88,13 @@ const FAST = {
 async function embeddedServer(): Promise<TestServer> {
   const folder = await mkdtemp(path.join(tmpdir(), "halfmold-tests-"));
   await chmod(folder, 0o711);
-  const database = await startEmbedded({ folder, chosen: true, say: console.info, settings: FAST });
+  const database = await startEmbedded({
+    folder,
+    chosen: true,
+    say: console.info,
+    lost: console.error,
+    settings: FAST,
+  });
   return {
     url: database.url,
     origin: "the built-in one",
