@@ -43,7 +43,7 @@ export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureP
       () => "/welcome/workshop",
     );
     if (!made.ok) return reply.redirect("/sign-in", 303);
-    if (newcomer.personId > 0) await startSignIn(request, newcomer.personId);
+    if (newcomer.personId > 0) await startSignIn(request, reply, newcomer.personId);
     return reply.redirect(made.value, 303);
   });
 
@@ -65,7 +65,7 @@ export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureP
       );
       return showSignIn(request, reply, answer, 422);
     }
-    await startSignIn(request, account.id);
+    await startSignIn(request, reply, account.id);
     return reply.redirect(placeOfOurs(form.value.next), 303);
   });
 
@@ -133,10 +133,14 @@ export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureP
   }
 }
 
-/** A new cookie at every sign-in, so that one planted before is worth nothing. */
-async function startSignIn(request: FastifyRequest, personId: number): Promise<void> {
+/**
+ * A new cookie at every sign-in, so that one planted before is worth nothing. The secret behind the form tokens is
+ * made now: two first pages loaded at once would otherwise each make their own, and one page's forms would fail.
+ */
+async function startSignIn(request: FastifyRequest, reply: FastifyReply, personId: number): Promise<void> {
   await request.session.regenerate();
   request.session.set("personId", personId);
+  reply.generateCsrf();
 }
 
 /** Only paths of our own are followed after signing in: "//elsewhere" would leave the workshop. */
