@@ -1,0 +1,514 @@
+import { asReadyTerms, completeTerms, type Instance } from "./instance.ts";
+
+const marketDays = 7;
+
+/** What `Schedule.probe` found: how many pieces fit, and the hand ticks they would add, filler included. */
+export interface Probe {
+  units: number;
+  ticks: number;
+}
+
+/**
+ * A schedule under construction. All of its state lies in one Float64Array of whole numbers (`cells`), so that a move is
+ * taken back by writing the old values of a log, and a best schedule is kept by copying one array.
+ *
+ * Decisions are units of an order line formed in a session, or taken from stock or from what is drying. Everything else
+ * follows: bowls are as few as the weight allows, and where the weight is below what they need, filler pieces are added
+ * at once. Every limit holds at all times.
+ */
+export class Schedule {
+  readonly instance: Instance;
+  readonly cells: Float64Array;
+  readonly probed: Probe = { units: 0, ticks: 0 };
+
+  /** Where each kind of cell begins; `line * sessions + session` and the like are added. */
+  readonly made: number;
+  readonly served: number;
+  readonly taken: number;
+  readonly takenOfLine: Int32Array;
+  readonly readyLeft: number;
+  readonly units: number;
+  readonly filler: number;
+  readonly fillers: number;
+  readonly weight: number;
+  readonly bowls: number;
+  readonly moldLeft: number;
+  readonly trayLeft: number;
+  readonly handLeft: number;
+  readonly bowlLeft: number;
+  readonly orderCost: number;
+  readonly cost: number;
+  readonly ticks: number;
+
+  #logCells = new Int32Array(4096);
+  #logValues = new Float64Array(4096);
+  #logged = 0;
+  #dirty: number[] = [];
+  /** Filler found last: product and pieces. */
+  #fillProduct = -1;
+  #fillUnits = 0;
+
+  constructor(instance: Instance) {
+    this.instance = instance;
+    const { sessions, lines, products, blends, shapes, orders } = instance;
+    this.takenOfLine = new Int32Array(lines + 1);
+    for (let line = 0; line < lines; line++) {
+      const product = instance.lineProduct[line]!;
+      const supplies = instance.firstReady[product + 1]! - instance.firstReady[product]!;
+      this.takenOfLine[line + 1] = this.takenOfLine[line]! + supplies;
+    }
+    let size = 0;
+    const reserve = (count: number) => {
+      const first = size;
+      size += count;
+      return first;
+    };
+    this.made = reserve(lines * sessions);
+    this.served = reserve(lines);
+    this.taken = reserve(this.takenOfLine[lines]!);
+    this.readyLeft = reserve(instance.readyUnits.length);
+    this.units = reserve(products * sessions);
+    this.filler = reserve(products * sessions);
+    this.fillers = reserve(blends * sessions);
+    this.weight = reserve(blends * sessions);
+    this.bowls = reserve(blends * sessions);
+    this.moldLeft = reserve(shapes * sessions);
+    this.trayLeft = reserve(sessions);
+    this.handLeft = reserve(sessions);
+    this.bowlLeft = reserve(sessions);
+    this.orderCost = reserve(orders);
+    this.cost = reserve(1);
+    this.ticks = reserve(1);
+    this.cells = new Float64Array(size);
+    this.cells.set(instance.readyUnits, this.readyLeft);
+    this.cells.set(instance.moldRoom, this.moldLeft);
+    this.cells.set(instance.trayRoom, this.trayLeft);
+    this.cells.set(instance.handRoom, this.handLeft);
+    this.cells.set(instance.bowlRoom, this.bowlLeft);
+    for (let order = 0; order < orders; order++) this.reprice(order);
+    this.keep();
+  }
+
+  /** Forgets how to go back: what has been done stays. */
+  keep(): void {
+    this.#logged = 0;
+  }
+
+  /** Takes back everything since the last `keep`. */
+  undo(): void {
+    const cells = this.cells;
+    for (let entry = this.#logged - 1; entry >= 0; entry--) {
+      cells[this.#logCells[entry]!] = this.#logValues[entry]!;
+    }
+    this.#logged = 0;
+    this.#dirty.length = 0;
+  }
+
+  /** Replaces the whole state, as kept from `cells`. */
+  restore(cells: Float64Array): void {
+    this.cells.set(cells);
+    this.keep();
+  }
+
+  missing(line: number): number {
+    return this.instance.lineUnits[line]! - this.cells[this.served + line]!;
+  }
+
+  /**
+   * Finds how many of `want` pieces of a product can be formed in a session besides what is there, and the hand ticks
+   * they would add. The result is in `probed`; `probed.units` 0 means none.
+   */
+  probe(product: number, session: number, want: number): void {
+    const instance = this.instance;
+    const cells = this.cells;
+    const probed = this.probed;
+    probed.units = 0;
+    probed.ticks = 0;
+    const sessions = instance.sessions;
+    const shape = instance.shapeOf[product]!;
+    if (instance.pack[shape * sessions + session]! < 0) return;
+    const run = instance.blendOf[product]! * sessions + session;
+    const bowls = cells[this.bowls + run]!;
+    const entryTicks = bowls === 0 ? instance.mixTicks + instance.cleanTicks : 0;
+    if (bowls === 0 && (cells[this.bowlLeft + session]! < 1 || cells[this.handLeft + session]! < entryTicks))
+      return;
+
+    const hadFillers = cells[this.fillers + run]! > 0;
+    if (!hadFillers) {
+      const most = this.#roomBesideBowls(product, session, want);
+      if (most > 0) this.#fitBowls(product, session, most, run);
+      return;
+    }
+    const mark = this.#logged;
+    const ticksBefore = cells[this.ticks]!;
+    this.#liftFillers(run, session);
+    const lifted = ticksBefore - cells[this.ticks]!;
+    const most = this.#roomBesideBowls(product, session, want);
+    if (most > 0) this.#fitBowls(product, session, most, run);
+    if (probed.units > 0) probed.ticks -= lifted;
+    this.#rewind(mark);
+  }
+
+  /** Forms pieces for a line in a session; `units` must be what a probe allowed. */
+  form(line: number, session: number, units: number): void {
+    const product = this.instance.lineProduct[line]!;
+    const run = this.instance.blendOf[product]! * this.instance.sessions + session;
+    this.#liftFillers(run, session);
+    this.#add(this.made + line * this.instance.sessions + session, units);
+    this.#add(this.served + line, units);
+    this.#press(product, session, units);
+    if (!this.#settle(run, session)) throw new Error("a probe promised room that is not there");
+  }
+
+  /** Takes back what is formed for a line in a session. `settleRuns` must follow before anything is formed. */
+  unform(line: number, session: number): void {
+    const cell = this.made + line * this.instance.sessions + session;
+    const units = this.cells[cell]!;
+    const product = this.instance.lineProduct[line]!;
+    this.#write(cell, 0);
+    this.#add(this.served + line, -units);
+    this.#press(product, session, -units);
+    this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
+  }
+
+  /** Gives runs that lost pieces the bowls and the filler they need; false where no filler fits, and then only `undo` helps. */
+  settleRuns(): boolean {
+    for (const run of this.#dirty) {
+      const session = run % this.instance.sessions;
+      this.#liftFillers(run, session);
+      if (!this.#settle(run, session)) return false;
+    }
+    this.#dirty.length = 0;
+    return true;
+  }
+
+  /** Takes units of a ready supply (an index into the instance's list) for a line. */
+  take(line: number, ready: number, units: number): void {
+    const first = this.instance.firstReady[this.instance.lineProduct[line]!]!;
+    this.#add(this.taken + this.takenOfLine[line]! + ready - first, units);
+    this.#add(this.served + line, units);
+    this.#add(this.readyLeft + ready, -units);
+  }
+
+  /** Gives back all a line takes of a ready supply. */
+  giveBack(line: number, ready: number): void {
+    const first = this.instance.firstReady[this.instance.lineProduct[line]!]!;
+    const units = this.cells[this.taken + this.takenOfLine[line]! + ready - first]!;
+    if (units > 0) this.take(line, ready, -units);
+  }
+
+  /** Gives back everything an order has. `settleRuns` must follow before anything is formed. */
+  clear(order: number): void {
+    const { firstLine } = this.instance;
+    for (let line = firstLine[order]!; line < firstLine[order + 1]!; line++) this.clearLine(line);
+  }
+
+  clearLine(line: number): void {
+    const { instance, cells } = this;
+    if (cells[this.served + line] === 0) return;
+    const product = instance.lineProduct[line]!;
+    for (let ready = instance.firstReady[product]!; ready < instance.firstReady[product + 1]!; ready++) {
+      this.giveBack(line, ready);
+    }
+    const first = this.made + line * instance.sessions;
+    for (let session = 0; session < instance.sessions; session++) {
+      if (cells[first + session]! > 0) this.unform(line, session);
+    }
+  }
+
+  /** Works out anew what an order's lateness costs. */
+  reprice(order: number): void {
+    const cell = this.orderCost + order;
+    const cost = this.#priceOf(order);
+    const change = cost - this.cells[cell]!;
+    if (change === 0) return;
+    this.#write(cell, cost);
+    this.#add(this.cost, change);
+  }
+
+  /** Last day on which a unit of the order becomes ready; `stockDay` when none or all from stock. */
+  lastDay(order: number): number {
+    const { instance, cells } = this;
+    let last = Number.NEGATIVE_INFINITY;
+    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
+      const product = instance.lineProduct[line]!;
+      const firstReady = instance.firstReady[product]!;
+      const takenCell = this.taken + this.takenOfLine[line]!;
+      for (let ready = firstReady; ready < instance.firstReady[product + 1]!; ready++) {
+        if (cells[takenCell + ready - firstReady]! > 0) last = Math.max(last, instance.readyDays[ready]!);
+      }
+      const made = this.made + line * instance.sessions;
+      const shape = instance.shapeOf[product]! * instance.sessions;
+      for (let session = 0; session < instance.sessions; session++) {
+        if (cells[made + session]! > 0) last = Math.max(last, instance.readyDay[shape + session]!);
+      }
+    }
+    return last;
+  }
+
+  #priceOf(order: number): number {
+    const { instance, cells } = this;
+    const terms = instance.orderTerms[order]!;
+    const due = instance.orderDue[order]!;
+    const weight = instance.orderWeight[order]!;
+    const never = instance.orderNever[order]!;
+    let short = 0;
+    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
+      short += this.missing(line);
+    }
+    if (terms === completeTerms) {
+      const days = short > 0 ? never : Math.max(0, this.lastDay(order) - due);
+      return weight * instance.orderUnits[order]! * days;
+    }
+    if (terms !== asReadyTerms) return weight * marketDays * short;
+    let unitDays = short * never;
+    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
+      const product = instance.lineProduct[line]!;
+      const firstReady = instance.firstReady[product]!;
+      const takenCell = this.taken + this.takenOfLine[line]!;
+      for (let ready = firstReady; ready < instance.firstReady[product + 1]!; ready++) {
+        unitDays += cells[takenCell + ready - firstReady]! * Math.max(0, instance.readyDays[ready]! - due);
+      }
+      const made = this.made + line * instance.sessions;
+      const shape = instance.shapeOf[product]! * instance.sessions;
+      for (let session = 0; session < instance.sessions; session++) {
+        const units = cells[made + session]!;
+        if (units > 0) unitDays += units * Math.max(0, instance.readyDay[shape + session]! - due);
+      }
+    }
+    return weight * unitDays;
+  }
+
+  /** Most pieces, up to `want`, by molds, trays and the hands of the sessions after the one they are formed in. */
+  #roomBesideBowls(product: number, session: number, want: number): number {
+    const { instance, cells } = this;
+    const sessions = instance.sessions;
+    const shape = instance.shapeOf[product]!;
+    const unmold = instance.unmold[shape * sessions + session]!;
+    const pack = instance.pack[shape * sessions + session]!;
+    let most = want;
+    if (instance.holdsMold[shape] === 1) {
+      const molds = this.moldLeft + shape * sessions;
+      for (let at = session; at < unmold; at++) {
+        if (cells[molds + at]! < most) most = cells[molds + at]!;
+      }
+      if (most <= 0) return 0;
+    }
+    let trays = cells[this.trayLeft + session]!;
+    for (let at = session + 1; at < pack; at++) {
+      if (cells[this.trayLeft + at]! < trays) trays = cells[this.trayLeft + at]!;
+    }
+    const perTray = instance.unitsPerTray[shape]!;
+    const lying = cells[this.units + product * sessions + session]!;
+    const onTrays = (trays + Math.ceil(lying / perTray)) * perTray - lying;
+    if (onTrays < most) most = onTrays;
+    const turn = instance.turnTicks[shape]!;
+    for (let at = session + 1; at < unmold; at++) {
+      if (cells[this.handLeft + at]! < most * turn) most = Math.floor(cells[this.handLeft + at]! / turn);
+    }
+    const atUnmold = instance.unmoldTicks[shape]! + (pack === unmold ? instance.packTicks[shape]! : 0);
+    const unmoldHands = cells[this.handLeft + unmold]!;
+    if (unmoldHands < most * atUnmold) most = Math.floor(unmoldHands / atUnmold);
+    if (pack !== unmold) {
+      const packHands = cells[this.handLeft + pack]!;
+      const atPack = instance.packTicks[shape]!;
+      if (packHands < most * atPack) most = Math.floor(packHands / atPack);
+    }
+    return most;
+  }
+
+  /** Pieces that fit the bowls and hands of the session itself, the run having no filler; fills in `probed`. */
+  #fitBowls(product: number, session: number, most: number, run: number): void {
+    const { instance, cells, probed } = this;
+    const shape = instance.shapeOf[product]!;
+    const shapeSession = shape * instance.sessions + session;
+    const perPiece = instance.formTicks[shape]! + instance.turnTicks[shape]!;
+    const grams = instance.weightOf[product]!;
+    const base = cells[this.bowls + run]!;
+    const weight = cells[this.weight + run]!;
+    const setup = base === 0 ? instance.cleanTicks : 0;
+    const hands = cells[this.handLeft + session]! - setup;
+    const bowlGrams = instance.bowlGrams;
+    const mixTicks = instance.mixTicks;
+
+    // An upper bound that counts parts of bowls; from there whole bowls are given up until the hands suffice.
+    let units = most;
+    const mixLeft = (base + cells[this.bowlLeft + session]!) * bowlGrams - weight;
+    if (mixLeft < units * grams) units = Math.floor(mixLeft / grams);
+    const handsPerPiece = perPiece + (mixTicks * grams) / bowlGrams;
+    const handsAtMost = hands + mixTicks * (base - weight / bowlGrams);
+    if (handsAtMost < units * handsPerPiece) units = Math.floor(handsAtMost / handsPerPiece);
+    let extra = 0;
+    while (units > 0) {
+      extra = Math.max(base === 0 ? 1 : 0, Math.ceil((weight + units * grams) / bowlGrams) - base);
+      const handsLeft = hands - extra * mixTicks;
+      if (handsLeft >= units * perPiece) break;
+      const byHands = handsLeft < 0 ? 0 : Math.floor(handsLeft / perPiece);
+      const byFewerBowls = Math.floor(((base + extra - 1) * bowlGrams - weight) / grams);
+      units = Math.min(units - 1, Math.max(byHands, byFewerBowls));
+    }
+    while (units > 0) {
+      const total = weight + units * grams;
+      const need = (base + extra) * instance.minBowlGrams - total;
+      if (need <= 0) {
+        probed.units = units;
+        probed.ticks = units * instance.pieceTicks[shapeSession]! + extra * mixTicks + setup;
+        return;
+      }
+      const mark = this.#logged;
+      const before = cells[this.ticks]!;
+      this.#press(product, session, units);
+      this.#setBowls(run, session, base + extra);
+      const filled = this.#findFiller(run, session, need);
+      const fillTicks = filled
+        ? this.#fillUnits *
+          instance.pieceTicks[instance.shapeOf[this.#fillProduct]! * instance.sessions + session]!
+        : 0;
+      const added = cells[this.ticks]! - before;
+      this.#rewind(mark);
+      if (filled) {
+        probed.units = units;
+        probed.ticks = added + fillTicks;
+        return;
+      }
+      extra -= 1;
+      if (base + extra < 1 || extra < 0) return;
+      units = Math.min(units, Math.floor(((base + extra) * bowlGrams - weight) / grams));
+    }
+  }
+
+  /** Bowls for a run without filler, and the filler they need. */
+  #settle(run: number, session: number): boolean {
+    const { instance, cells } = this;
+    const blend = (run - session) / instance.sessions;
+    let pieces = 0;
+    for (let at = instance.firstProduct[blend]!; at < instance.firstProduct[blend + 1]!; at++) {
+      pieces += cells[this.units + instance.productsOfBlend[at]! * instance.sessions + session]!;
+    }
+    if (pieces === 0) {
+      this.#setBowls(run, session, 0);
+      return true;
+    }
+    const weight = cells[this.weight + run]!;
+    const bowls = Math.max(1, Math.ceil(weight / instance.bowlGrams));
+    this.#setBowls(run, session, bowls);
+    const need = bowls * instance.minBowlGrams - weight;
+    if (need <= 0) return true;
+    if (!this.#findFiller(run, session, need)) return false;
+    this.#press(this.#fillProduct, session, this.#fillUnits);
+    this.#add(this.filler + this.#fillProduct * instance.sessions + session, this.#fillUnits);
+    this.#add(this.fillers + run, this.#fillUnits);
+    return true;
+  }
+
+  /** The least work that brings a run to its least weight with pieces of one product. */
+  #findFiller(run: number, session: number, need: number): boolean {
+    const { instance, cells } = this;
+    const blend = (run - session) / instance.sessions;
+    const mixLeft = cells[this.bowls + run]! * instance.bowlGrams - cells[this.weight + run]!;
+    let least = Number.POSITIVE_INFINITY;
+    for (let at = instance.firstProduct[blend]!; at < instance.firstProduct[blend + 1]!; at++) {
+      const product = instance.productsOfBlend[at]!;
+      const shape = instance.shapeOf[product]!;
+      if (instance.pack[shape * instance.sessions + session]! < 0) continue;
+      const grams = instance.weightOf[product]!;
+      const units = Math.ceil(need / grams);
+      const ticks = units * instance.pieceTicks[shape * instance.sessions + session]!;
+      if (!(ticks < least) || units * grams > mixLeft) continue;
+      const perPiece = instance.formTicks[shape]! + instance.turnTicks[shape]!;
+      if (cells[this.handLeft + session]! < units * perPiece) continue;
+      if (this.#roomBesideBowls(product, session, units) < units) continue;
+      least = ticks;
+      this.#fillProduct = product;
+      this.#fillUnits = units;
+    }
+    return least < Number.POSITIVE_INFINITY;
+  }
+
+  #liftFillers(run: number, session: number): void {
+    const { instance, cells } = this;
+    if (cells[this.fillers + run] === 0) return;
+    const blend = (run - session) / instance.sessions;
+    for (let at = instance.firstProduct[blend]!; at < instance.firstProduct[blend + 1]!; at++) {
+      const product = instance.productsOfBlend[at]!;
+      const cell = this.filler + product * instance.sessions + session;
+      const units = cells[cell]!;
+      if (units === 0) continue;
+      this.#write(cell, 0);
+      this.#press(product, session, -units);
+    }
+    this.#write(this.fillers + run, 0);
+  }
+
+  /** Adds pieces (or takes them away) with all that hangs on them but the bowls. */
+  #press(product: number, session: number, units: number): void {
+    const { instance, cells } = this;
+    const sessions = instance.sessions;
+    const shape = instance.shapeOf[product]!;
+    const unmold = instance.unmold[shape * sessions + session]!;
+    const pack = instance.pack[shape * sessions + session]!;
+    const cell = this.units + product * sessions + session;
+    const before = cells[cell]!;
+    const after = before + units;
+    this.#write(cell, after);
+    const perTray = instance.unitsPerTray[shape]!;
+    const trays = Math.ceil(after / perTray) - Math.ceil(before / perTray);
+    if (trays !== 0) {
+      for (let at = session; at < pack; at++) this.#add(this.trayLeft + at, -trays);
+    }
+    const turn = units * instance.turnTicks[shape]!;
+    this.#add(this.handLeft + session, -(units * instance.formTicks[shape]! + turn));
+    for (let at = session + 1; at < unmold; at++) this.#add(this.handLeft + at, -turn);
+    if (instance.holdsMold[shape] === 1) {
+      const molds = this.moldLeft + shape * sessions;
+      for (let at = session; at < unmold; at++) this.#add(molds + at, -units);
+    }
+    this.#add(this.handLeft + unmold, -units * instance.unmoldTicks[shape]!);
+    this.#add(this.handLeft + pack, -units * instance.packTicks[shape]!);
+    this.#add(
+      this.weight + instance.blendOf[product]! * sessions + session,
+      units * instance.weightOf[product]!,
+    );
+    this.#add(this.ticks, units * instance.pieceTicks[shape * sessions + session]!);
+  }
+
+  #setBowls(run: number, session: number, bowls: number): void {
+    const before = this.cells[this.bowls + run]!;
+    if (before === bowls) return;
+    const { instance } = this;
+    const cleaning = (bowls > 0 ? instance.cleanTicks : 0) - (before > 0 ? instance.cleanTicks : 0);
+    const ticks = (bowls - before) * instance.mixTicks + cleaning;
+    this.#write(this.bowls + run, bowls);
+    this.#add(this.bowlLeft + session, before - bowls);
+    this.#add(this.handLeft + session, -ticks);
+    this.#add(this.ticks, ticks);
+  }
+
+  #add(cell: number, change: number): void {
+    this.#write(cell, this.cells[cell]! + change);
+  }
+
+  #write(cell: number, value: number): void {
+    if (this.#logged === this.#logCells.length) this.#growLog();
+    this.#logCells[this.#logged] = cell;
+    this.#logValues[this.#logged] = this.cells[cell]!;
+    this.#logged += 1;
+    this.cells[cell] = value;
+  }
+
+  #rewind(mark: number): void {
+    for (let entry = this.#logged - 1; entry >= mark; entry--) {
+      this.cells[this.#logCells[entry]!] = this.#logValues[entry]!;
+    }
+    this.#logged = mark;
+  }
+
+  #growLog(): void {
+    const cells = new Int32Array(this.#logCells.length * 2);
+    const values = new Float64Array(this.#logValues.length * 2);
+    cells.set(this.#logCells);
+    values.set(this.#logValues);
+    this.#logCells = cells;
+    this.#logValues = values;
+  }
+}
