@@ -1,5 +1,6 @@
 import path from "node:path";
 import { defineConfig } from "vitest/config";
+import { TotalsReporter } from "./totalsReporter.ts";
 
 /** Folders whose tests need neither a database nor a process: they start at once. */
 const ALONE = ["architecture", "basics", "planning", "views"].map(
@@ -11,6 +12,7 @@ export default defineConfig({
   test: {
     pool: "forks",
     maxWorkers: 2,
+    reporters: ["default", new TotalsReporter()],
     testTimeout: 20_000,
     hookTimeout: 60_000,
     projects: [
