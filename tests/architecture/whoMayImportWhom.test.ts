@@ -1,0 +1,90 @@
+import { describe, expect, it } from "vitest";
+import { type Import, type Source, sourcesIn } from "./sources.ts";
+
+/** A rule of the house: these files may import only that, for this reason. */
+interface Rule {
+  readonly reason: string;
+  readonly files: (source: Source) => boolean;
+  readonly allows: (imported: Import, source: Source) => boolean;
+}
+
+const inFolder = (folder: string) => (source: Source) => source.path.startsWith(folder);
+const ours = ({ target }: Import) => /^(server|views|db|tests)\//.test(target);
+const from = (imported: Import, ...folders: readonly string[]) =>
+  folders.some((folder) => imported.target.startsWith(folder));
+
+const rules: readonly Rule[] = [
+  {
+    reason: "the basics stand under everything and on nothing",
+    files: inFolder("server/basics/"),
+    allows: (imported) => from(imported, "server/basics/", "node:"),
+  },
+  {
+    reason: "the engine is pure: it knows neither web nor database nor the machine it runs on",
+    files: inFolder("server/planning/"),
+    allows: (imported) => from(imported, "server/planning/", "server/basics/"),
+  },
+  {
+    reason: "only the bridge and the command line call the engine; others may know its shapes",
+    files: (source) => !/^server\/(planning|plans|cli)\//.test(source.path),
+    allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
+  },
+  {
+    reason: "routes turn forms into commands and queries into views; tables are behind those",
+    files: (source) => /^server\/.*routes\.ts$/.test(source.path),
+    allows: (imported) => !from(imported, "db/schema/", "drizzle-orm"),
+  },
+  {
+    reason: "the database knows no feature",
+    files: inFolder("db/"),
+    allows: (imported) => !ours(imported) || imported.typeOnly || from(imported, "db/", "server/basics/"),
+  },
+  {
+    reason: "views only show: no queries, no rules, no requests",
+    files: inFolder("views/"),
+    allows: (imported) => imported.typeOnly || from(imported, "views/", "server/basics/", "preact", "d3-"),
+  },
+  {
+    reason: "commands and queries never see a request; the one who acts is given to them",
+    files: (source) =>
+      /^server\/(bench|customers|delivery|orders|packing|plans|products|rollup|shelf|week|workshop)\//.test(
+        source.path,
+      ) && !/routes\.ts$/.test(source.path),
+    allows: (imported) =>
+      imported.typeOnly || !from(imported, "fastify", "server/http/") || /formFields/.test(imported.target),
+  },
+  {
+    reason: "nothing that ships leans on tests",
+    files: (source) => !source.path.startsWith("tests/"),
+    allows: (imported) => !from(imported, "tests/"),
+  },
+];
+
+const sources = sourcesIn("server", "views", "db", "tests");
+
+describe("who may import whom", () => {
+  for (const rule of rules) {
+    it(rule.reason, () => {
+      const governed = sources.filter(rule.files);
+      expect(governed.length, "the rule governs some files").toBeGreaterThan(0);
+      const breaches = governed.flatMap((source) =>
+        source.imports
+          .filter((imported) => !rule.allows(imported, source))
+          .map((imported) => `${source.path} imports ${imported.target}`),
+      );
+      expect(breaches).toEqual([]);
+    });
+  }
+
+  it("every import of ours leads to a file that is there", () => {
+    const known = new Set(sources.map((source) => source.path));
+    const lost = sources.flatMap((source) =>
+      source.imports
+        .filter(
+          (imported) => ours(imported) && /\.tsx?$/.test(imported.target) && !known.has(imported.target),
+        )
+        .map((imported) => `${source.path} imports ${imported.target}`),
+    );
+    expect(lost).toEqual([]);
+  });
+});
