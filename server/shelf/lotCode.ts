@@ -1,0 +1,32 @@
+import { randomInt } from "node:crypto";
+import { eq } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { lots } from "../../db/schema/lots.ts";
+
+/**
+ * Letters and digits that stay apart in marker pen on a damp tray and over the phone: without 0 and O, 1, I and L,
+ * 5 and S, 2 and Z, 8 and B.
+ */
+export const lotCodeAlphabet = "34679ACDEFGHJKMNPQRTUVWXY";
+
+const LENGTH = 4;
+
+/** With 25 characters there are 390 625 codes; so many tries fail only when nearly all are taken. */
+const MOST_TRIES = 1000;
+
+/**
+ * A code that no lot has, of four characters. Random, so that two trays side by side do not differ by one character
+ * only. Insert the lot before asking for the next code. Throws when no free code is found.
+ */
+export async function newLotCode(transaction: Transaction): Promise<string> {
+  for (let tries = 0; tries < MOST_TRIES; tries += 1) {
+    const code = randomCode();
+    const [taken] = await transaction.select({ id: lots.id }).from(lots).where(eq(lots.code, code));
+    if (!taken) return code;
+  }
+  throw new Error("Nearly every lot code is taken");
+}
+
+function randomCode(): string {
+  return Array.from({ length: LENGTH }, () => lotCodeAlphabet[randomInt(lotCodeAlphabet.length)]).join("");
+}
