@@ -15,14 +15,14 @@ const fontFolders = ["alegreya", "alegreya-sans"].map((face) =>
 /** Changes whenever a style or script of ours changes, so that a browser never mixes old and new. */
 export const assetVersion: string = versionOf([stylesFolder, staticFolder]);
 
-/**
- * Serves styles, fonts and scripts, and nothing else. All of it is the same for everybody: register it before
- * the sign-in hooks, which then do not run for it.
- */
+/** Serves styles, fonts and scripts, and nothing else. All of it is the same for everybody. */
 export async function registerAssets(app: FastifyInstance): Promise<void> {
   const forever = { maxAge: "365d", immutable: true, index: false, decorateReply: false } as const;
   await app.register(
     async (assets) => {
+      assets.addHook("onRoute", (route) => {
+        route.config = { ...route.config, access: "asset" };
+      });
       assets.setNotFoundHandler((_request, reply) => reply.code(404).type("text/plain").send("Not found"));
       await assets.register(fastifyStatic, { ...forever, root: stylesFolder, prefix: "/styles/" });
       await assets.register(fastifyStatic, { ...forever, root: staticFolder, prefix: "/static/" });

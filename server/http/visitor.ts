@@ -4,8 +4,11 @@ import type { Database } from "../../db/connect.ts";
 import { people } from "../../db/schema/people.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 
-/** Who a route is for. A route that says nothing is for the owner. */
-export type Access = "public" | "everyone" | "owner";
+/**
+ * Who a route is for. A route that says nothing is for the owner. "asset" is for anybody and the same for all, so
+ * nobody asks who it is.
+ */
+export type Access = "asset" | "public" | "everyone" | "owner";
 
 /** The person behind a request, as the pages and commands need them. */
 export interface SignedInPerson {
@@ -49,6 +52,7 @@ export function registerVisitors(app: FastifyInstance, db: Database): void {
   app.addHook("preHandler", async (request, reply) => {
     // A page that does not exist is missing for everybody who is signed in.
     const access = request.is404 ? "everyone" : (request.routeOptions.config.access ?? "owner");
+    if (access === "asset") return;
     request.person = await findPerson(db, request.session.get("personId"));
     request.workshop = await findWorkshop(db);
     if (access === "public") return;
