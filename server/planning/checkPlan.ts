@@ -65,6 +65,9 @@ function wrongReferences(planCase: PlanCase, plan: Plan): readonly Violation[] {
       if (products.get(product)?.blend !== run.blend)
         report(`${product} is not pressed from ${run.blend}`, run.session);
     }
+    if (new Set(run.pieces.map((pieces) => pieces.product)).size < run.pieces.length) {
+      report(`a run of ${run.blend} names a product twice`, run.session);
+    }
     if (run.pieces.length === 0) report(`a run of ${run.blend} presses nothing`, run.session);
   }
   for (const supply of plan.supplies) {

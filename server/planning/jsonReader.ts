@@ -132,6 +132,14 @@ export class JsonReader {
     return this.isLeftOut() ? leftOut : this.amount();
   }
 
+  /** Any number, 0 or more, however large: a figure that is only compared. */
+  figure(): number {
+    if (typeof this.#value === "number" && Number.isFinite(this.#value) && this.#value >= 0)
+      return this.#value;
+    this.mistake(`must be a number, 0 or more, but is ${described(this.#value)}`);
+    return 0;
+  }
+
   positive(): number {
     return this.number((value) => value > 0, "a number above 0", caseLimits.amount);
   }

@@ -171,6 +171,22 @@ export class Schedule {
     this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
   }
 
+  /** Forms pieces without asking for room, as a known plan says. `settleRuns` must follow. */
+  adopt(line: number, session: number, units: number): void {
+    const product = this.instance.lineProduct[line]!;
+    this.#add(this.made + line * this.instance.sessions + session, units);
+    this.#add(this.served + line, units);
+    this.#press(product, session, units);
+    this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
+  }
+
+  /** True where some limit is overstepped or some supply overdrawn: possible only after `adopt` and `take`. */
+  isOverfull(): boolean {
+    const ready = this.cells.subarray(this.readyLeft, this.units);
+    const rooms = this.cells.subarray(this.moldLeft, this.orderCost);
+    return ready.some((left) => left < 0) || rooms.some((left) => left < 0);
+  }
+
   /** Gives runs that lost pieces the bowls and the filler they need; false where no filler fits, and then only `undo` helps. */
   settleRuns(): boolean {
     for (const run of this.#dirty) {
