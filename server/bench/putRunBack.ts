@@ -1,0 +1,43 @@
+import { and, eq } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { lots } from "../../db/schema/lots.ts";
+import { runs } from "../../db/schema/plans.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import type { BenchRefusal } from "./refusals.ts";
+import { holdFollowedPlan } from "./startRun.ts";
+
+/** Takes a mistaken start back, as long as nothing is pressed and the plan is still the one that is followed. */
+export async function putRunBack(
+  transaction: Transaction,
+  actor: Actor,
+  { runId }: { readonly runId: number },
+): Promise<Result<{ readonly runId: number }, BenchRefusal>> {
+  const followed = await holdFollowedPlan(transaction);
+  const [run] = await transaction.select().from(runs).where(eq(runs.id, runId)).for("update");
+  if (!run) return refuse({ kind: "no-such-run" });
+  const itsLots = await transaction
+    .select({ state: lots.state })
+    .from(lots)
+    .where(eq(lots.runId, runId))
+    .orderBy(lots.id)
+    .for("update");
+  if (run.state !== "mixing" || itsLots.some((lot) => lot.state !== "mixing")) {
+    return refuse({ kind: "not-to-be-put-back" });
+  }
+  if (run.planId !== followed) return refuse({ kind: "newer-plan-counts-on-it" });
+  await transaction.update(runs).set({ state: "planned", startedAt: null }).where(eq(runs.id, runId));
+  await transaction
+    .update(lots)
+    .set({ state: "planned" })
+    .where(and(eq(lots.runId, runId), eq(lots.state, "mixing")));
+  await recordChange(transaction, actor, {
+    subject: "run",
+    subjectId: runId,
+    what: "put back",
+    before: { state: "mixing", startedAt: run.startedAt },
+    after: { state: "planned" },
+  });
+  return ok({ runId });
+}

@@ -1,0 +1,62 @@
+import { and, desc, eq } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { changes } from "../../db/schema/changes.ts";
+import { lots } from "../../db/schema/lots.ts";
+import { people } from "../../db/schema/people.ts";
+import { plans, runs } from "../../db/schema/plans.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import type { BenchRefusal } from "./refusals.ts";
+
+/**
+ * The bowls of a planned run are being weighed and mixed from now on. The plan is held with it, so that no other
+ * plan takes its place at the same moment.
+ */
+export async function startRun(
+  transaction: Transaction,
+  actor: Actor,
+  { runId }: { readonly runId: number },
+): Promise<Result<{ readonly runId: number }, BenchRefusal>> {
+  const followed = await holdFollowedPlan(transaction);
+  const [run] = await transaction.select().from(runs).where(eq(runs.id, runId)).for("update");
+  if (!run) return refuse({ kind: "no-such-run" });
+  if (run.startedAt !== null) {
+    return refuse({ kind: "already-started", by: await whoStarted(transaction, runId), at: run.startedAt });
+  }
+  if (run.state !== "planned" || run.planId !== followed) return refuse({ kind: "not-in-accepted-plan" });
+  await transaction.update(runs).set({ state: "mixing", startedAt: actor.at }).where(eq(runs.id, runId));
+  await transaction
+    .update(lots)
+    .set({ state: "mixing" })
+    .where(and(eq(lots.runId, runId), eq(lots.state, "planned")));
+  await recordChange(transaction, actor, {
+    subject: "run",
+    subjectId: runId,
+    what: "started",
+    before: { state: "planned" },
+    after: { state: "mixing" },
+  });
+  return ok({ runId });
+}
+
+/** The accepted plan's id, held so that it stays the accepted one; null where there is none. */
+export async function holdFollowedPlan(transaction: Transaction): Promise<number | null> {
+  const [plan] = await transaction
+    .select({ id: plans.id })
+    .from(plans)
+    .where(eq(plans.state, "accepted"))
+    .for("share");
+  return plan?.id ?? null;
+}
+
+async function whoStarted(transaction: Transaction, runId: number): Promise<string | null> {
+  const [change] = await transaction
+    .select({ name: people.name })
+    .from(changes)
+    .innerJoin(people, eq(people.id, changes.personId))
+    .where(and(eq(changes.subject, "run"), eq(changes.subjectId, runId), eq(changes.what, "started")))
+    .orderBy(desc(changes.id))
+    .limit(1);
+  return change?.name ?? null;
+}
