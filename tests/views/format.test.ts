@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import {
   clockWords,
   dateOf,
+  dayAfter,
   daysBetween,
   dayWords,
   minuteOfDayWords,
@@ -12,6 +13,7 @@ import {
   minutesWords,
   pieces,
   plainNumber,
+  spelled,
   weightWords,
   wholeWords,
 } from "../../views/format/quantities.ts";
@@ -41,6 +43,10 @@ describe("dates in words", () => {
     expect(daysBetween("2028-02-28", "2028-03-01")).toBe(2);
   });
 
+  it("know the day after, at the end of a month too", () => {
+    expect([dayAfter("2027-03-05"), dayAfter("2028-02-28")]).toEqual(["2027-03-06", "2028-02-29"]);
+  });
+
   it("write minutes of the day as a clock", () => {
     expect([0, 570, 1439].map(minuteOfDayWords)).toEqual(["00:00", "09:30", "23:59"]);
   });
@@ -50,6 +56,15 @@ describe("quantities in words", () => {
   it("count one thing as one", () => {
     expect([pieces(0), pieces(1), pieces(36)]).toEqual(["0 pieces", "1 piece", "36 pieces"]);
     expect(counted(2, "batch", "batches")).toBe("2 batches");
+  });
+
+  it("spell small counts in a sentence", () => {
+    expect([spelled(0, "order"), spelled(1, "order"), spelled(12, "order"), spelled(13, "order")]).toEqual([
+      "no orders",
+      "one order",
+      "twelve orders",
+      "13 orders",
+    ]);
   });
 
   it("group thousands by a thin space that does not break", () => {

@@ -65,6 +65,11 @@ export function daysBetween(fromIsoDate: string, toIsoDate: string): number {
   return Math.round((noonOf(toIsoDate).getTime() - noonOf(fromIsoDate).getTime()) / 86_400_000);
 }
 
+/** The calendar date after another. */
+export function dayAfter(isoDate: string): string {
+  return new Date(noonOf(isoDate).getTime() + 86_400_000).toISOString().slice(0, 10);
+}
+
 function noonOf(isoDate: string): Date {
   return new Date(`${isoDate}T12:00:00Z`);
 }

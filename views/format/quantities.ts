@@ -8,6 +8,13 @@ export function counted(count: number, one: string, many = `${one}s`): string {
   return `${wholeWords(count)} ${count === 1 ? one : many}`;
 }
 
+const SMALL_COUNTS = "no one two three four five six seven eight nine ten eleven twelve".split(" ");
+
+/** "no orders", "one order", "twelve orders", "13 orders": counted as a sentence spells it. */
+export function spelled(count: number, one: string, many = `${one}s`): string {
+  return `${SMALL_COUNTS[count] ?? wholeWords(count)} ${count === 1 ? one : many}`;
+}
+
 /** "1 250": thin groups of three, as a number is read at arm's length. */
 export function wholeWords(count: number): string {
   return new Intl.NumberFormat("en-GB", { maximumFractionDigits: 0 }).format(count).replaceAll(",", "\u202f");
