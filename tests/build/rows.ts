@@ -2,6 +2,7 @@ import type { Database } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { shapes, weekSessions, workshop } from "../../db/schema/workshop.ts";
 
@@ -183,6 +184,50 @@ export async function insertReadyLot(
   );
   await db.insert(moves).values({ lotId, kind: "made", units: given.units, at: readyAt });
   return lotId;
+}
+
+/** Pieces on the trays that may be packed from `readyDueAt` on. */
+export async function insertDryingLot(
+  db: Database,
+  given: {
+    readonly productId: number;
+    readonly units: number;
+    readonly code?: string;
+    readonly readyDueAt?: Date;
+  },
+): Promise<number> {
+  const readyDueAt = given.readyDueAt ?? new Date("2027-03-03T09:00:00Z");
+  const lotId = idOf(
+    await db
+      .insert(lots)
+      .values({
+        code: given.code ?? "D4R",
+        productId: given.productId,
+        state: "drying",
+        trays: 1,
+        createdAt: EARLIER,
+        formedAt: EARLIER,
+        unmoldDueAt: readyDueAt,
+        readyDueAt,
+      })
+      .returning({ id: lots.id }),
+  );
+  await db.insert(moves).values({ lotId, kind: "made", units: given.units, at: EARLIER });
+  return lotId;
+}
+
+/** Somebody whose name stands beside what was done; without a password that would let anybody sign in. */
+export async function insertPerson(
+  db: Database,
+  given: { readonly name: string; readonly role?: "owner" | "helper" },
+): Promise<number> {
+  const email = `${given.name.toLowerCase().replaceAll(/[^a-z]+/g, ".")}@halfmold.example`;
+  return idOf(
+    await db
+      .insert(people)
+      .values({ role: "helper", passwordHash: "none", createdAt: EARLIER, email, ...given })
+      .returning({ id: people.id }),
+  );
 }
 
 function idOf(rows: readonly { readonly id: number }[]): number {
