@@ -1,0 +1,45 @@
+import { and, eq } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { deliveries } from "../../db/schema/deliveries.ts";
+import { orders } from "../../db/schema/orders.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import { lockOrder } from "../packing/lockOrder.ts";
+import { onceAllLeft, readDepartures } from "./departures.ts";
+import type { DeliveryRefusal } from "./refusals.ts";
+
+/** Ticks a delivery off as arrived. The order is delivered with the last of its deliveries, once all its pieces left. */
+export async function recordDelivered(
+  transaction: Transaction,
+  actor: Actor,
+  { deliveryId }: { readonly deliveryId: number },
+): Promise<Result<{ readonly deliveryId: number }, DeliveryRefusal>> {
+  // A delivery never moves to another order, so its order can be read before the lock that guards both.
+  const [found] = await transaction
+    .select({ orderId: deliveries.orderId })
+    .from(deliveries)
+    .where(eq(deliveries.id, deliveryId));
+  const order = found && (await lockOrder(transaction, found.orderId));
+  if (!order) return refuse({ why: "no-such-delivery" });
+  const arrived = await transaction
+    .update(deliveries)
+    .set({ state: "delivered", deliveredAt: actor.at })
+    .where(and(eq(deliveries.id, deliveryId), eq(deliveries.state, "shipped")))
+    .returning({ id: deliveries.id });
+  if (arrived.length === 0) return refuse({ why: "arrived-already", reference: order.reference });
+
+  const after =
+    order.state === "shipped"
+      ? onceAllLeft(await readDepartures(transaction, order.id))
+      : { state: order.state };
+  await transaction.update(orders).set(after).where(eq(orders.id, order.id));
+  await recordChange(transaction, actor, {
+    subject: "order",
+    subjectId: order.id,
+    what: "delivered",
+    before: { state: order.state },
+    after: { state: after.state, deliveryId },
+  });
+  return ok({ deliveryId });
+}

@@ -1,0 +1,44 @@
+import type { OrderState } from "../packing/orderState.ts";
+
+/** Why something could not leave, or not be ticked off. */
+export type DeliveryRefusal =
+  | { readonly why: "no-such-order" | "no-such-delivery" }
+  | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
+  | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
+  | { readonly why: "arrived-already"; readonly reference: string };
+
+/** The refusal in one sentence. */
+export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
+  switch (refusal.why) {
+    case "no-such-order":
+      return "There is no such order.";
+    case "no-such-delivery":
+      return "There is no such delivery.";
+    case "leaves-whole":
+      return `${refusal.reference} leaves in one delivery only: pack every line and mark it as packed first.`;
+    case "mark-first":
+      return `${refusal.reference} is for a market: mark it as packed first, short if need be.`;
+    case "box-empty":
+      return `Nothing packed for ${refusal.reference} is left to ship.`;
+    case "cannot-leave":
+      return cannotLeaveWords(refusal.reference, refusal.state);
+    case "arrived-already":
+      return `This delivery of ${refusal.reference} is marked as delivered already.`;
+  }
+}
+
+function cannotLeaveWords(reference: string, state: OrderState): string {
+  switch (state) {
+    case "draft":
+    case "confirmed":
+      return `Nothing is packed for ${reference} yet.`;
+    case "cancelled":
+      return `${reference} is cancelled; it does not leave.`;
+    case "shipped":
+    case "delivered":
+      return `${reference} has left already.`;
+    case "packing":
+    case "packed":
+      return `${reference} cannot leave yet.`;
+  }
+}

@@ -1,0 +1,94 @@
+import { pieces } from "../../views/format/quantities.ts";
+import type { OrderState } from "./orderState.ts";
+
+/** What somebody took since the page was made. */
+export interface Taken {
+  readonly name: string;
+  readonly units: number;
+}
+
+/** Why packing, unpacking or marking as packed was refused, with the numbers as they stand now. */
+export type PackingRefusal =
+  | { readonly why: "no-such-order" | "no-such-line" | "nothing-chosen" | "nothing-packed" }
+  | { readonly why: "wrong-state"; readonly reference: string; readonly state: OrderState }
+  | { readonly why: "lot-unfit"; readonly lotCode: string | null }
+  | { readonly why: "line-over"; readonly left: number; readonly taken: readonly Taken[] }
+  | {
+      readonly why: "lot-short";
+      readonly lotCode: string;
+      readonly left: number;
+      readonly taken: readonly Taken[];
+    }
+  | {
+      readonly why: "not-in-the-box";
+      readonly lotCode: string;
+      readonly inTheBox: number;
+      readonly shipped: number;
+    }
+  | { readonly why: "not-full"; readonly left: number; readonly mayLeaveShort: boolean };
+
+/** The refusal in one sentence for the packer. */
+export function packingRefusalWords(refusal: PackingRefusal): string {
+  switch (refusal.why) {
+    case "no-such-order":
+      return "There is no such order.";
+    case "no-such-line":
+      return "This order has no such line any more.";
+    case "nothing-chosen":
+      return "Choose a lot and how many pieces to take.";
+    case "nothing-packed":
+      return "Nothing is packed for this order yet.";
+    case "wrong-state":
+      return wrongStateWords(refusal.reference, refusal.state);
+    case "lot-unfit":
+      return refusal.lotCode === null
+        ? "There is no such lot."
+        : `Lot ${refusal.lotCode} cannot be packed here: it is another product or not ready.`;
+    case "line-over":
+      return `${refusal.left === 0 ? "Nothing is" : `Only ${pieces(refusal.left)} ${areOrIs(refusal.left)}`} left to pack on this line${takenWords(refusal.taken)}.`;
+    case "lot-short":
+      return `${refusal.left === 0 ? `Nothing of lot ${refusal.lotCode} is` : `Only ${refusal.left} of lot ${refusal.lotCode} ${areOrIs(refusal.left)}`} left${takenWords(refusal.taken)}.`;
+    case "not-in-the-box":
+      return `Only ${refusal.inTheBox} of lot ${refusal.lotCode} can be taken out${refusal.shipped > 0 ? `; ${refusal.shipped} have left the workshop` : ""}.`;
+    case "not-full":
+      return notFullWords(refusal.left, refusal.mayLeaveShort);
+  }
+}
+
+/** Whether the world moved on since the page was made, rather than something wrong being typed. */
+export function isClash(refusal: PackingRefusal): boolean {
+  if (refusal.why === "line-over" || refusal.why === "lot-short") return refusal.taken.length > 0;
+  return refusal.why === "wrong-state" || refusal.why === "no-such-line";
+}
+
+function wrongStateWords(reference: string, state: OrderState): string {
+  switch (state) {
+    case "draft":
+      return `${reference} is a draft: it can be packed once it is confirmed.`;
+    case "cancelled":
+      return `${reference} is cancelled; nothing more is packed for it.`;
+    case "shipped":
+    case "delivered":
+      return `${reference} has left the workshop; its box cannot be changed any more.`;
+    case "packed":
+      return `${reference} is marked as packed already.`;
+    case "confirmed":
+    case "packing":
+      return `${reference} is not packed yet.`;
+  }
+}
+
+function notFullWords(left: number, mayLeaveShort: boolean): string {
+  const missing = `${pieces(left)} ${left === 1 ? "is" : "are"} still missing.`;
+  return mayLeaveShort
+    ? `${missing} Pack them, or tick that it leaves with what there is.`
+    : `${missing} Only a market's order may leave with what there is.`;
+}
+
+function takenWords(taken: readonly Taken[]): string {
+  return taken.map(({ name, units }) => `; ${name} has just packed ${units}`).join("");
+}
+
+function areOrIs(count: number): "is" | "are" {
+  return count === 1 ? "is" : "are";
+}

@@ -1,0 +1,56 @@
+import type { Transaction } from "../../db/connect.ts";
+import { inTransaction } from "../../db/transaction.ts";
+import type { Result } from "../../server/basics/result.ts";
+import type { Actor } from "../../server/http/visitor.ts";
+import { insertPerson } from "../build/rows.ts";
+import type { TestDatabase } from "../db/testDatabase.ts";
+
+/** Monday noon, in the middle of the first test day. */
+export const NOON = new Date("2027-03-01T12:00:00Z");
+
+/** A person at the packing table who carries commands out, each in a transaction of its own. */
+export interface Packer extends Actor {
+  do<Input, Value, Refusal>(
+    command: (transaction: Transaction, actor: Actor, input: Input) => Promise<Result<Value, Refusal>>,
+    input: Input,
+    at?: Date,
+  ): Promise<Result<Value, Refusal>>;
+}
+
+export async function newPacker(database: TestDatabase, name: string): Promise<Packer> {
+  const personId = await insertPerson(database.db, { name });
+  return {
+    personId,
+    at: NOON,
+    do: (command, input, at = NOON) =>
+      inTransaction(database.db, (transaction) => command(transaction, { personId, at }, input)),
+  };
+}
+
+/** Pieces of a lot that stand on the shelf. */
+export async function onShelf(database: TestDatabase, lotId: number): Promise<number> {
+  const [row] = await database.sql<
+    { units: number }[]
+  >`select units from lot_balances where lot_id = ${lotId}`;
+  return row?.units ?? 0;
+}
+
+/** An order's state, and the times that go with it as they read on the clock of UTC. */
+export async function orderNow(database: TestDatabase, orderId: number) {
+  const [row] = await database.sql<
+    { state: string; packed: Date | null; shipped: Date | null; delivered: Date | null }[]
+  >`select state, packed_at as packed, shipped_at as shipped, delivered_at as delivered from orders where id = ${orderId}`;
+  if (!row) throw new Error(`There is no order ${orderId}`);
+  const clock = (time: Date | null) => time?.toISOString().slice(5, 16) ?? null;
+  return {
+    state: row.state,
+    packed: clock(row.packed),
+    shipped: clock(row.shipped),
+    delivered: clock(row.delivered),
+  };
+}
+
+/** Takes everything off the shelf and out of the books, so that every test starts on a bare table. */
+export async function emptyWorkroom({ sql }: TestDatabase): Promise<void> {
+  await sql`truncate people, customers, blends, shapes cascade`;
+}
