@@ -14,6 +14,7 @@ import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
 import { peopleRoutes } from "./people/routes.ts";
+import { weekRoutes } from "./week/routes.ts";
 
 /** What the application is given; it opens nothing and listens to nothing itself. */
 export interface AppParts {
@@ -58,6 +59,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 
 /** Every feature by name, in the order of the navigation. */
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
+  await app.register(weekRoutes, parts);
   await app.register(peopleRoutes, parts);
 }
 

@@ -1,0 +1,133 @@
+import type { ComponentChildren } from "preact";
+import type { Risk } from "../../server/week/ordersAtRisk.ts";
+import type { Packable } from "../../server/week/packableNow.ts";
+import type { OpenOrder } from "../../server/week/weekFacts.ts";
+import type { Leaving } from "../../server/week/weekNews.ts";
+import { StateMark } from "../components/StateMark.tsx";
+import { dayWords } from "../format/dates.ts";
+import { pieces, spelled } from "../format/quantities.ts";
+import { usePageContext } from "../layout/pageContext.ts";
+
+/** What is late, will be, or has nothing to spare. */
+export function RisksSection({ risks }: { readonly risks: readonly Risk[] }) {
+  const { person } = usePageContext();
+  if (risks.length === 0) return null;
+  return (
+    <section>
+      <h2>Late or tight</h2>
+      <ul class="plain-list">
+        {risks.map((risk) => (
+          <OrderRow key={risk.order.id} order={risk.order} mark={riskMark(risk)}>
+            {riskWords(risk)}
+          </OrderRow>
+        ))}
+      </ul>
+      {person?.role === "owner" && risks.some((risk) => risk.kind !== "overdue") && (
+        <p>
+          <a href="/plan">What the plan says, and planning again</a>
+        </p>
+      )}
+    </section>
+  );
+}
+
+function riskMark({ kind }: Risk) {
+  const words = {
+    overdue: "overdue",
+    short: "short",
+    late: "late",
+    unplanned: "not planned yet",
+    tight: "tight",
+  };
+  return <StateMark words={words[kind]} urgent={kind !== "tight"} />;
+}
+
+function riskWords(risk: Risk): string {
+  const day = dayWords(risk.order.shipBy);
+  switch (risk.kind) {
+    case "overdue":
+      return `should have left on ${day}, ${risk.days === 1 ? "yesterday" : `${spelled(risk.days, "day")} ago`}`;
+    case "short":
+      return `${pieces(risk.units)} will not be there on ${day}`;
+    case "late":
+      return risk.readyOn
+        ? `ready on ${dayWords(risk.readyOn)}, ${spelled(risk.days, "day")} after ${day}`
+        : `can't be made whole within the plan's days; wanted by ${day}`;
+    case "unplanned":
+      return `came after the plan; wanted by ${day}`;
+    case "tight":
+      return `ready on the day it must leave, ${day}`;
+  }
+}
+
+/** What goes out of the door today and tomorrow, and what already could. */
+export function LeavingSection({ leaving }: { readonly leaving: readonly Leaving[] }) {
+  const groups = [
+    { title: "Leaves today", rows: leaving.filter(({ when }) => when === "today") },
+    { title: "Leaves tomorrow", rows: leaving.filter(({ when }) => when === "tomorrow") },
+    { title: "Packed before its day", rows: leaving.filter(({ when }) => when === "early") },
+  ].filter(({ rows }) => rows.length > 0);
+  return (
+    <>
+      {groups.map(({ title, rows }) => (
+        <section key={title}>
+          <h2>{title}</h2>
+          <ul class="plain-list">
+            {rows.map(({ order, needs, when }) => (
+              <OrderRow key={order.id} order={order} mark={<NextStep order={order} needs={needs} />}>
+                {when === "early" ? `may leave until ${dayWords(order.shipBy)}` : null}
+              </OrderRow>
+            ))}
+          </ul>
+        </section>
+      ))}
+    </>
+  );
+}
+
+function NextStep({ order, needs }: { readonly order: OpenOrder; readonly needs: Leaving["needs"] }) {
+  if (needs === "shipping") return <a href="/delivery">packed: ship it</a>;
+  if (needs === "packing") return <a href={`/packing/${order.id}`}>pack it</a>;
+  return <span class="aside">pieces are still to come</span>;
+}
+
+/** What the shelf can fill now. */
+export function PackingSection({ toPack }: { readonly toPack: readonly Packable[] }) {
+  if (toPack.length === 0) return null;
+  return (
+    <section>
+      <h2>To pack from the shelf</h2>
+      <ul class="plain-list">
+        {toPack.map(({ order, units, whole }) => (
+          <OrderRow key={order.id} order={order} mark={<a href={`/packing/${order.id}`}>pack it</a>}>
+            {whole ? `all ${pieces(units)} are ready` : `${pieces(units)} are ready`}, by{" "}
+            {dayWords(order.shipBy)}
+          </OrderRow>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** An order's line: whose it is, what there is to say, and a mark or the way on. */
+function OrderRow({
+  order,
+  mark,
+  children,
+}: {
+  readonly order: OpenOrder;
+  readonly mark: ComponentChildren;
+  readonly children: ComponentChildren;
+}) {
+  const { person } = usePageContext();
+  const href = person?.role === "owner" ? `/orders/${order.id}` : `/packing/${order.id}`;
+  return (
+    <li class="row">
+      <span>
+        <a href={href}>{order.reference}</a> {order.customer}
+        {children && <span class="aside said">{children}</span>}
+      </span>
+      {mark}
+    </li>
+  );
+}
