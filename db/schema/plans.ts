@@ -81,9 +81,9 @@ export const runs = pgTable(
       sql`(${table.state} in ('mixing', 'formed')) = (${table.startedAt} is not null)`,
     ),
     check("runs_formed_has_its_time", sql`(${table.state} = 'formed') = (${table.formedAt} is not null)`),
-    // One run a blend and session.
-    uniqueIndex("runs_one_per_blend_and_session")
+    // A plan has one run a blend and session. One that was begun early may stand beside a later plan's second one.
+    uniqueIndex("runs_one_planned_per_blend_and_session")
       .on(table.blendId, table.sessionStartsAt)
-      .where(sql`${table.state} <> 'withdrawn'`),
+      .where(sql`${table.state} = 'planned'`),
   ],
 );
