@@ -6,7 +6,7 @@ import { promisify } from "node:util";
 import { PlainFailure } from "../../server/basics/plainFailure.ts";
 import type { Account } from "./account.ts";
 import type { Place } from "./place.ts";
-import { hasCode } from "./systemError.ts";
+import { hasCode, reasonOf } from "./systemError.ts";
 
 /** Node's names for platform and processor, and the package that holds Postgres for them. */
 const PACKAGES: Readonly<Record<string, string>> = {
@@ -21,6 +21,9 @@ const PACKAGES: Readonly<Record<string, string>> = {
 
 /** Postgres' programs run with nothing of the server's environment, whose secrets are none of their business. */
 export const bareEnvironment: NodeJS.ProcessEnv = { PATH: process.env.PATH, LC_ALL: "C" };
+
+/** How the name of a folder begins that a copy is being made in. */
+export const COPY_DRAFT = "copying-";
 
 export interface Binaries {
   readonly postgres: string;
@@ -43,11 +46,12 @@ export async function usableBinaries(place: Place): Promise<Binaries> {
   const copy = path.join(path.dirname(place.cluster), `binaries-${installed.version}`);
   const copied = await tryOut(copy, place.account);
   if ("major" in copied) return copied;
-  await copyBinaries(installed.native, copy);
+  const problem = await copyBinaries(installed.native, copy).then(() => undefined, reasonOf);
   const fresh = await tryOut(copy, place.account);
+  // Also where our copying failed, as another server that starts may have been quicker.
   if ("major" in fresh) return fresh;
   throw new PlainFailure(
-    `The built-in Postgres does not run on this machine (${fresh.reason}). Set DATABASE_URL to a Postgres 14 or newer.`,
+    `The built-in Postgres does not run on this machine (${problem ?? fresh.reason}). Set DATABASE_URL to a Postgres 14 or newer.`,
   );
 }
 
@@ -92,13 +96,13 @@ async function tryOut(
     const { stdout } = await run(postgres, ["--version"], options);
     return { postgres, initdb, major: /\d+/.exec(stdout)?.[0] ?? stdout };
   } catch (error) {
-    return { reason: error instanceof Error ? error.message.trim() : String(error) };
+    return { reason: reasonOf(error) };
   }
 }
 
 async function copyBinaries(native: string, copy: string): Promise<void> {
   const home = path.dirname(copy);
-  const draft = await mkdtemp(path.join(home, "copying-"));
+  const draft = await mkdtemp(path.join(home, COPY_DRAFT));
   const content = path.join(draft, "native");
   await cp(native, content, { recursive: true, filter: (source) => !source.endsWith(".a") });
   await run("chmod", ["-R", "a+rX", content]);

@@ -6,9 +6,13 @@ import { PlainFailure } from "../../server/basics/plainFailure.ts";
 import { type Binaries, bareEnvironment } from "./binaries.ts";
 import { readIfThere } from "./ownerFile.ts";
 import type { Place } from "./place.ts";
+import { reasonOf } from "./systemError.ts";
 
 /** The role that owns everything in the built-in database. */
 export const ROLE = "halfmold";
+
+/** How the name of a folder begins that a cluster is being made in. */
+export const CLUSTER_DRAFT = "initdb-";
 
 const run = promisify(execFile);
 
@@ -23,7 +27,7 @@ export async function initialiseCluster(
   options: { readonly sync: boolean },
 ): Promise<void> {
   if (await isInitialised(place.cluster, binaries)) return;
-  const draft = await mkdtemp(path.join(path.dirname(place.cluster), "initdb-"));
+  const draft = await mkdtemp(path.join(path.dirname(place.cluster), CLUSTER_DRAFT));
   try {
     const passwordFile = path.join(draft, "password");
     await writeFile(passwordFile, password, { mode: 0o600 });
@@ -43,9 +47,10 @@ export async function initialiseCluster(
     await rename(made, place.cluster);
   } catch (error) {
     // Another server may have been quicker; then its cluster serves both.
-    if (!(await isInitialised(place.cluster, binaries))) throw error;
+    if (await isInitialised(place.cluster, binaries)) return;
+    throw new PlainFailure(`The built-in database could not be made in ${place.cluster}: ${reasonOf(error)}`);
   } finally {
-    await rm(draft, { recursive: true });
+    await rm(draft, { recursive: true, force: true });
   }
 }
 

@@ -1,3 +1,4 @@
+import { reasonOf } from "./systemError.ts";
 import { type Cluster, startTended, type Tended } from "./tend.ts";
 import { startWatchdog, type Watchdog } from "./watchdog.ts";
 
@@ -26,7 +27,7 @@ export class Keeper {
     try {
       const tended = await this.#startOnce();
       this.#keeping = this.#keep(tended).catch((error: unknown) => {
-        this.#lost(error instanceof Error ? error.message : String(error));
+        this.#lost(reasonOf(error));
       });
       return tended.port;
     } catch (error) {

@@ -31,6 +31,8 @@ export async function clearLeftover(
     const found = await readPidFile(cluster);
     if (found === undefined || !isAlive(found.pid)) return;
     if (!(await isPostgresOf(cluster, found.pid))) return disown(cluster, found.pid);
+    // A server that starts at this moment has Postgres running a little before it has taken the ownership.
+    await pause(500);
     const outcome = await stopOrphan(cluster, found.pid, urlAt(found.port), say);
     if (outcome === "stopped") return;
     if (Date.now() > giveUp) {
@@ -38,7 +40,6 @@ export async function clearLeftover(
         `Postgres (process ${found.pid}) holds the data in ${cluster} but does not answer. End it with: kill ${found.pid}`,
       );
     }
-    await pause(100);
   }
 }
 

@@ -1,5 +1,6 @@
 import { randomBytes } from "node:crypto";
-import { link, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { chown, link, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import path from "node:path";
 import { hasCode } from "./systemError.ts";
 
 /**
@@ -43,5 +44,13 @@ async function writeDraft(file: string, text: string): Promise<string> {
   const draft = `${file}.${randomBytes(6).toString("hex")}`;
   // Flushed: after a power cut the data must not be there without the password that opens it.
   await writeFile(draft, `${text}\n`, { mode: 0o600, flag: "wx", flush: true });
+  await giveToFolderOwner(draft);
   return draft;
+}
+
+/** Root may have been let in for once; whom the folder belongs to must be able to go on afterwards. */
+export async function giveToFolderOwner(file: string): Promise<void> {
+  if (process.getuid?.() !== 0) return;
+  const owner = await stat(path.dirname(file));
+  await chown(file, owner.uid, owner.gid);
 }

@@ -1,9 +1,9 @@
 import { randomBytes } from "node:crypto";
-import { chmod, mkdir, readlink, realpath, stat, symlink } from "node:fs/promises";
+import { access, chmod, constants, mkdir, readlink, realpath, stat, symlink } from "node:fs/promises";
 import path from "node:path";
 import { PlainFailure } from "../../server/basics/plainFailure.ts";
 import { type Account, blockedAt, databaseAccount } from "./account.ts";
-import { hasCode } from "./systemError.ts";
+import { hasCode, reasonOf } from "./systemError.ts";
 
 /** Where root's data goes when the project lies where the database's user may not go, such as below /root. */
 const SYSTEM_FOLDER = "/var/lib/halfmold";
@@ -31,8 +31,10 @@ export async function findPlace(options: PlaceOptions): Promise<Place> {
   const elsewhere = await linkTarget(link);
   const cluster = elsewhere ?? link;
   const account = await databaseAccount(cluster);
-  if (account === undefined) return { folder, cluster, account };
-
+  if (account === undefined) {
+    await requireOwn(cluster, folder);
+    return { folder, cluster, account };
+  }
   const blocked = await blockedAt(account, path.dirname(cluster));
   if (blocked === undefined) return { folder, cluster, account };
   const isBound = options.chosen || elsewhere !== undefined || (await exists(link));
@@ -44,9 +46,23 @@ export async function findPlace(options: PlaceOptions): Promise<Place> {
 }
 
 async function makeFolder(wanted: string): Promise<string> {
-  // Postgres' own user must be able to pass through the folder, not to list it.
-  await mkdir(wanted, { recursive: true, mode: process.getuid?.() === 0 ? 0o711 : 0o700 });
-  return realpath(wanted);
+  try {
+    // Postgres' own user must be able to pass through the folder, not to list it.
+    await mkdir(wanted, { recursive: true, mode: process.getuid?.() === 0 ? 0o711 : 0o700 });
+    await access(wanted, constants.R_OK | constants.W_OK | constants.X_OK);
+    return await realpath(wanted);
+  } catch (error) {
+    throw new PlainFailure(`The data folder ${wanted} can't be used: ${reasonOf(error)}.`);
+  }
+}
+
+/** Postgres runs only as the owner of its data. */
+async function requireOwn(cluster: string, folder: string): Promise<void> {
+  const owner = (await stat(cluster).catch(() => undefined))?.uid;
+  if (owner === undefined || owner === process.getuid?.()) return;
+  throw new PlainFailure(
+    `The data in ${folder} was made by another user (number ${owner}). Start the server as that user, or as root, or give it a folder of its own with HALFMOLD_DATA.`,
+  );
 }
 
 async function placeElsewhere(link: string, blocked: string, say: (line: string) => void): Promise<string> {

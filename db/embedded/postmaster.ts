@@ -4,7 +4,7 @@ import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { ok, type Result, refuse } from "../../server/basics/result.ts";
 import { type Binaries, bareEnvironment } from "./binaries.ts";
-import { readIfThere } from "./ownerFile.ts";
+import { giveToFolderOwner, readIfThere } from "./ownerFile.ts";
 import type { Place } from "./place.ts";
 
 /** A running Postgres that is our child. */
@@ -31,6 +31,7 @@ export async function startPostmaster(
 ): Promise<Result<Postmaster, string>> {
   await turnLog(options.log);
   const log = await open(options.log, "a", 0o600);
+  await giveToFolderOwner(options.log);
   const logStart = (await log.stat()).size;
   // A session of its own: Ctrl-C in the terminal is for the server, which stops Postgres when it is done with it.
   const child = spawn(binaries.postgres, ["-D", place.cluster, ...settingArguments(options)], {

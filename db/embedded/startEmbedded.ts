@@ -1,7 +1,8 @@
+import { readdir, rm } from "node:fs/promises";
 import path from "node:path";
 import postgres from "postgres";
-import { usableBinaries } from "./binaries.ts";
-import { initialiseCluster } from "./initialise.ts";
+import { COPY_DRAFT, usableBinaries } from "./binaries.ts";
+import { CLUSTER_DRAFT, initialiseCluster } from "./initialise.ts";
 import { Keeper } from "./keeper.ts";
 import { newSecret, readOrMake } from "./ownerFile.ts";
 import { findPlace, type PlaceOptions } from "./place.ts";
@@ -31,6 +32,7 @@ export async function startEmbedded(options: EmbeddedOptions): Promise<EmbeddedD
   const cluster = await prepareCluster(options);
   const keeper = new Keeper(cluster, options.lost);
   const port = await keeper.start();
+  await removeDrafts(path.dirname(cluster.place.cluster));
   await makeDatabase(databaseUrl(cluster, port, "postgres"));
   return { url: databaseUrl(cluster, port, DATABASE), stop: () => keeper.stop() };
 }
@@ -43,6 +45,14 @@ async function prepareCluster(options: EmbeddedOptions): Promise<Cluster> {
   await initialiseCluster(place, binaries, password, { sync: settings.fsync !== "off" });
   const usurped = () => options.lost(`Another server took over the data in ${place.folder}.`);
   return { place, binaries, password, settings, say: options.say, usurped };
+}
+
+/** What a start that was cut off left half made. */
+async function removeDrafts(home: string): Promise<void> {
+  for (const name of await readdir(home)) {
+    const isDraft = [CLUSTER_DRAFT, COPY_DRAFT].some((beginning) => name.startsWith(beginning));
+    if (isDraft) await rm(path.join(home, name), { recursive: true, force: true });
+  }
 }
 
 async function makeDatabase(url: string): Promise<void> {

@@ -1,0 +1,99 @@
+import { spawn } from "node:child_process";
+import { readFileSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { describe, expect, it, onTestFinished } from "vitest";
+import {
+  isAlive,
+  missingUpTo,
+  newDataFolder,
+  ownerOf,
+  postgresPid,
+  startWriting,
+  watchdogPid,
+} from "./dataFolder.ts";
+import { startOn, until } from "./serverProcess.ts";
+
+describe("after a crash", () => {
+  it("stops Postgres when the server is killed, and loses nothing that was acknowledged", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const postgres = postgresPid(folder) ?? 0;
+    const writer = await startWriting(folder);
+    server.signal("SIGKILL");
+    await until("Postgres has stopped", () => !isAlive(postgres));
+    const last = await writer.stop();
+
+    await startOn(folder);
+    expect(await missingUpTo(folder, last)).toEqual([]);
+  });
+
+  it("starts Postgres again when that alone is killed, and loses nothing that was acknowledged", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const killed = postgresPid(folder) ?? 0;
+    const writer = await startWriting(folder);
+    process.kill(killed, "SIGKILL");
+    await until("the server says so", () =>
+      server.output.includes("ended (signal SIGKILL). Starting it again."),
+    );
+    const last = await writer.stop();
+    await until("the server says that it runs again", () => server.output.includes("runs again"));
+
+    expect(postgresPid(folder)).not.toBe(killed);
+    expect(await missingUpTo(folder, last)).toEqual([]);
+    const health = `${await server.ready()}/health`;
+    await until("the server answers from its database again", async () => (await fetch(health)).ok);
+    server.signal("SIGTERM");
+    expect(await server.ended).toBe(0);
+    expect(postgresPid(folder)).toBe(undefined);
+  });
+
+  it("recovers when server and Postgres are killed at once", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const writer = await startWriting(folder);
+    server.signal("SIGKILL");
+    process.kill(postgresPid(folder) ?? 0, "SIGKILL");
+    const last = await writer.stop();
+
+    await startOn(folder);
+    expect(await missingUpTo(folder, last)).toEqual([]);
+  });
+
+  it("stops a Postgres that was left running by a server and a watchdog that were killed", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const orphan = postgresPid(folder) ?? 0;
+    const writer = await startWriting(folder);
+    process.kill(watchdogPid(folder) ?? 0, "SIGKILL");
+    server.signal("SIGKILL");
+    await server.ended;
+    const last = await writer.stop();
+    expect(isAlive(orphan)).toBe(true);
+
+    const next = await startOn(folder);
+    expect(next.output).toContain("An earlier server was cut off and left its database running");
+    expect(isAlive(orphan)).toBe(false);
+    expect(await missingUpTo(folder, last)).toEqual([]);
+  });
+
+  it("is not misled by a pid file whose number belongs to another process by now", async () => {
+    const folder = newDataFolder();
+    const first = await startOn(folder);
+    const pidFile = path.join(folder, "postgres", "postmaster.pid");
+    const stale = readFileSync(pidFile, "utf8");
+    const uid = ownerOf(postgresPid(folder) ?? 0);
+    first.signal("SIGTERM");
+    await first.ended;
+    // Of the same user, as Postgres ignores the processes of others.
+    const stranger = spawn("sleep", ["60"], { uid, cwd: "/" });
+    onTestFinished(() => {
+      stranger.kill();
+    });
+    writeFileSync(pidFile, stale.replace(/^\d+/, String(stranger.pid)));
+
+    await startOn(folder);
+    expect(postgresPid(folder)).not.toBe(stranger.pid);
+    expect(isAlive(stranger.pid ?? 0)).toBe(true);
+  });
+});

@@ -1,0 +1,25 @@
+import { describe, expect, it } from "vitest";
+import { newDataFolder } from "./dataFolder.ts";
+import { ServerProcess, startOn } from "./serverProcess.ts";
+
+describe("two servers on one data folder", () => {
+  it("leaves a data folder to the server that uses it, and says so", async () => {
+    const folder = newDataFolder();
+    const first = await startOn(folder);
+    const second = new ServerProcess({ settings: { HALFMOLD_DATA: folder } });
+    expect(await second.ended).toBe(1);
+    expect(second.output).toBe(
+      `Another Halfmold server already uses the data in ${folder}. Stop that one first, or give this one a folder of its own with HALFMOLD_DATA.\n`,
+    );
+    expect((await fetch(`${await first.ready()}/health`)).status).toBe(200);
+  });
+
+  it("lets one of two servers run that make a new data folder at the same moment", async () => {
+    const folder = newDataFolder();
+    const both = [0, 1].map(() => new ServerProcess({ settings: { HALFMOLD_DATA: folder } }));
+    const outcome = await Promise.allSettled(both.map((server) => server.ready()));
+    expect(outcome.map((one) => one.status).sort()).toEqual(["fulfilled", "rejected"]);
+    const loser = both[outcome.findIndex((one) => one.status === "rejected")];
+    expect(loser?.output).toContain("Another Halfmold server already uses the data");
+  });
+});
