@@ -1,0 +1,95 @@
+import { asc, eq, inArray, sql } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { deliveryLines } from "../../db/schema/deliveryLines.ts";
+import { lots, moves } from "../../db/schema/lots.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import type { CancelRefusal } from "./refusals.ts";
+
+/** Cancels an order of which nothing has left yet; what was packed for it goes back to the shelf. */
+export async function cancelOrder(
+  transaction: Transaction,
+  actor: Actor,
+  { orderId }: { readonly orderId: number },
+): Promise<Result<{ readonly orderId: number; readonly backOnShelf: number }, CancelRefusal>> {
+  const [order] = await transaction.select().from(orders).where(eq(orders.id, orderId)).for("update");
+  if (!order) return refuse({ why: "not-found" });
+  if (["shipped", "delivered", "cancelled"].includes(order.state))
+    return refuse({ why: "past-cancelling", state: order.state });
+  const lines = await transaction
+    .select({ id: orderLines.id })
+    .from(orderLines)
+    .where(eq(orderLines.orderId, orderId))
+    .orderBy(asc(orderLines.id))
+    .for("update");
+  const lineIds = lines.map((line) => line.id);
+  const shipped = await shippedUnits(transaction, lineIds);
+  if (shipped > 0) return refuse({ why: "part-shipped", units: shipped });
+  const backOnShelf = await unpackEverything(transaction, actor, lineIds);
+  await transaction
+    .update(orders)
+    .set({ state: "cancelled", packedAt: null, cancelledAt: actor.at })
+    .where(eq(orders.id, orderId));
+  await recordChange(transaction, actor, {
+    subject: "order",
+    subjectId: orderId,
+    what: "cancelled",
+    before: { state: order.state },
+    after: { backOnShelf },
+  });
+  return ok({ orderId, backOnShelf });
+}
+
+async function shippedUnits(transaction: Transaction, lineIds: readonly number[]): Promise<number> {
+  const [row] = await transaction
+    .select({ units: sql<number>`coalesce(sum(${deliveryLines.units}), 0)::integer` })
+    .from(deliveryLines)
+    .where(inArray(deliveryLines.orderLineId, [...lineIds]));
+  return row?.units ?? 0;
+}
+
+/** Writes a move back for all that is packed, lot by lot; returns the pieces moved. */
+async function unpackEverything(
+  transaction: Transaction,
+  actor: Actor,
+  lineIds: readonly number[],
+): Promise<number> {
+  const packed = await transaction
+    .select({
+      orderLineId: moves.orderLineId,
+      lotId: moves.lotId,
+      units: sql<number>`(-sum(${moves.units}))::integer`,
+    })
+    .from(moves)
+    .where(inArray(moves.orderLineId, [...lineIds]))
+    .groupBy(moves.orderLineId, moves.lotId)
+    .having(sql`sum(${moves.units}) < 0`)
+    .orderBy(asc(moves.orderLineId), asc(moves.lotId));
+  if (packed.length === 0) return 0;
+  // All lots by their number before the first move, as every command does: nobody waits in a ring.
+  await transaction
+    .select({ id: lots.id })
+    .from(lots)
+    .where(
+      inArray(
+        lots.id,
+        packed.map((row) => row.lotId),
+      ),
+    )
+    .orderBy(asc(lots.id))
+    .for("update");
+  await transaction.insert(moves).values(
+    packed.map(({ orderLineId, lotId, units }) => ({
+      lotId,
+      orderLineId,
+      kind: "unpacked" as const,
+      units,
+      note: "The order was cancelled.",
+      at: actor.at,
+      personId: actor.personId,
+    })),
+  );
+  return packed.reduce((sum, row) => sum + row.units, 0);
+}

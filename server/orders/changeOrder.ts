@@ -1,0 +1,158 @@
+import { asc, eq, inArray } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { products } from "../../db/schema/products.ts";
+import { lineProgress } from "../../db/schema/sums.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import { checkContent, type OrderCustomer } from "./checkContent.ts";
+import { fingerprintOf, readContent } from "./content.ts";
+import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
+import { holdReferences, referenceTaken } from "./references.ts";
+import type { ChangeRefusal } from "./refusals.ts";
+import { settleWhenAllHasLeft } from "./settleWhenAllHasLeft.ts";
+
+export interface OrderChange extends OrderContent {
+  readonly orderId: number;
+  readonly reference: string;
+  /** The fingerprint of the content that the person who asks for the change had before her eyes. */
+  readonly seen: string;
+}
+
+type OrderRow = typeof orders.$inferSelect;
+
+/** A line as it is, locked, with what is already packed of it. */
+interface StandingLine extends OrderedProduct {
+  readonly id: number;
+  readonly product: string;
+  readonly packed: number;
+}
+
+/**
+ * Replaces the content of an order that is not packed yet. Nothing goes below what is packed; when a change leaves
+ * only what has been shipped already, the order is done and becomes shipped or delivered.
+ */
+export async function changeOrder(
+  transaction: Transaction,
+  actor: Actor,
+  change: OrderChange,
+): Promise<Result<{ readonly orderId: number }, ChangeRefusal>> {
+  await holdReferences(transaction);
+  const { orderId } = change;
+  const [order] = await transaction.select().from(orders).where(eq(orders.id, orderId)).for("update");
+  if (!order) return refuse({ why: "not-found" });
+  if (!mayChange(order.state)) return refuse({ why: "past-changing", state: order.state });
+  const standing = await lockLines(transaction, orderId);
+  if (fingerprintOf({ ...order, draft: order.state === "draft", lines: standing }) !== change.seen)
+    return refuse({ why: "changed-meanwhile" });
+  const checked = await checkContent(transaction, actor.at, change, {
+    ...order,
+    productIds: new Set(standing.map((line) => line.productId)),
+  });
+  if (!checked.ok) return checked;
+  if (await referenceTaken(transaction, change.reference, orderId))
+    return refuse({ why: "reference-taken", reference: change.reference });
+  const refusal = movedWhilePacking(order, change, checked.value) ?? belowPacked(standing, change.lines);
+  if (refusal) return refuse(refusal);
+  const before = await readContent(transaction, orderId);
+  await writeHead(transaction, change, checked.value);
+  await writeLines(transaction, orderId, standing, change.lines);
+  await recordChange(transaction, actor, {
+    subject: "order",
+    subjectId: orderId,
+    what: "changed",
+    before,
+    after: await readContent(transaction, orderId),
+  });
+  if (order.state === "packing") await settleWhenAllHasLeft(transaction, actor, orderId);
+  return ok({ orderId });
+}
+
+async function lockLines(transaction: Transaction, orderId: number): Promise<readonly StandingLine[]> {
+  await transaction
+    .select({ id: orderLines.id })
+    .from(orderLines)
+    .where(eq(orderLines.orderId, orderId))
+    .orderBy(asc(orderLines.id))
+    .for("update");
+  return transaction
+    .select({
+      id: lineProgress.orderLineId,
+      productId: lineProgress.productId,
+      product: products.name,
+      units: lineProgress.orderedUnits,
+      packed: lineProgress.packedUnits,
+    })
+    .from(lineProgress)
+    .innerJoin(products, eq(products.id, lineProgress.productId))
+    .where(eq(lineProgress.orderId, orderId))
+    .orderBy(asc(lineProgress.orderLineId));
+}
+
+/** Once packing has begun the labels and slips are right only for this customer, reference and terms. */
+function movedWhilePacking(
+  order: OrderRow,
+  change: OrderChange,
+  customer: OrderCustomer,
+): ChangeRefusal | null {
+  if (order.state !== "packing") return null;
+  if (order.reference !== change.reference) return { why: "fixed-while-packing", field: "reference" };
+  if (order.customerId !== customer.id) return { why: "fixed-while-packing", field: "customer" };
+  if (order.terms !== customer.terms) return { why: "fixed-while-packing", field: "terms" };
+  return null;
+}
+
+function belowPacked(
+  standing: readonly StandingLine[],
+  asked: readonly OrderedProduct[],
+): ChangeRefusal | null {
+  for (const { productId, product, packed } of standing) {
+    const line = asked.findIndex((askedLine) => askedLine.productId === productId);
+    const units = asked[line]?.units;
+    if (units === undefined && packed > 0) return { why: "packed-line-missing", product, packed };
+    if (units !== undefined && units < packed) return { why: "below-packed", line, product, packed };
+  }
+  return null;
+}
+
+async function writeHead(
+  transaction: Transaction,
+  { orderId, reference, shipBy, note }: OrderChange,
+  customer: OrderCustomer,
+): Promise<void> {
+  await transaction
+    .update(orders)
+    .set({
+      reference,
+      shipBy,
+      note,
+      customerId: customer.id,
+      terms: customer.terms,
+      weight: customer.priorityWeight,
+    })
+    .where(eq(orders.id, orderId));
+}
+
+/** Lines that stay keep their row, as packed pieces point at it. */
+async function writeLines(
+  transaction: Transaction,
+  orderId: number,
+  standing: readonly StandingLine[],
+  asked: readonly OrderedProduct[],
+): Promise<void> {
+  const units = new Map(asked.map((line) => [line.productId, line.units]));
+  const gone = standing.filter((line) => !units.has(line.productId)).map((line) => line.id);
+  if (gone.length > 0) await transaction.delete(orderLines).where(inArray(orderLines.id, gone));
+  for (const line of standing) {
+    const wanted = units.get(line.productId);
+    if (wanted !== undefined && wanted !== line.units)
+      await transaction.update(orderLines).set({ units: wanted }).where(eq(orderLines.id, line.id));
+  }
+  const there = new Set(standing.map((line) => line.productId));
+  const fresh = asked.filter((line) => !there.has(line.productId));
+  if (fresh.length === 0) return;
+  await transaction
+    .insert(orderLines)
+    .values(fresh.map((line) => ({ orderId, productId: line.productId, units: line.units })));
+}

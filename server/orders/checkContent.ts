@@ -1,0 +1,82 @@
+import { eq, inArray } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { customers } from "../../db/schema/customers.ts";
+import { products } from "../../db/schema/products.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import { MOST_DAYS_AHEAD, type OrderContent, type OrderTerms, usualTerms } from "./order.ts";
+import type { ContentRefusal } from "./refusals.ts";
+import { promisableDates } from "./today.ts";
+
+/** What an order held before a change: retired things and gone-by dates that it already has may stay. */
+export interface KeptContent {
+  readonly customerId: number;
+  readonly shipBy: string;
+  readonly productIds: ReadonlySet<number>;
+}
+
+const NOTHING_KEPT: KeptContent = { customerId: 0, shipBy: "", productIds: new Set() };
+
+/** The customer of an order with everything that is taken over from them. */
+export interface OrderCustomer {
+  readonly id: number;
+  readonly name: string;
+  readonly kind: "shop" | "market";
+  readonly priorityWeight: number;
+  readonly terms: OrderTerms;
+}
+
+/** Holds the asked-for content against customers, products and the calendar. The reference is checked elsewhere. */
+export async function checkContent(
+  transaction: Transaction,
+  at: Date,
+  content: OrderContent,
+  kept: KeptContent = NOTHING_KEPT,
+): Promise<Result<OrderCustomer, ContentRefusal>> {
+  const [customer] = await transaction
+    .select()
+    .from(customers)
+    .where(eq(customers.id, content.customerId))
+    .for("share");
+  if (!customer) return refuse({ why: "customer-unknown" });
+  if (customer.retiredAt && customer.id !== kept.customerId)
+    return refuse({ why: "customer-retired", customer: customer.name });
+  const wrong =
+    (await wrongProduct(transaction, content, kept)) ?? (await wrongDate(transaction, at, content, kept));
+  if (wrong) return refuse(wrong);
+  const { id, name, kind, priorityWeight } = customer;
+  return ok({ id, name, kind, priorityWeight, terms: content.terms ?? usualTerms(customer) });
+}
+
+async function wrongProduct(
+  transaction: Transaction,
+  content: OrderContent,
+  kept: KeptContent,
+): Promise<ContentRefusal | null> {
+  const asked = content.lines.map((line) => line.productId);
+  const rows = await transaction
+    .select({ id: products.id, name: products.name, retiredAt: products.retiredAt })
+    .from(products)
+    .where(inArray(products.id, asked))
+    .orderBy(products.id)
+    .for("share");
+  const known = new Map(rows.map((row) => [row.id, row]));
+  for (const [line, productId] of asked.entries()) {
+    const product = known.get(productId);
+    if (!product) return { why: "product-unknown", line };
+    if (product.retiredAt && !kept.productIds.has(productId))
+      return { why: "product-retired", line, product: product.name };
+  }
+  return null;
+}
+
+async function wrongDate(
+  transaction: Transaction,
+  at: Date,
+  { shipBy }: OrderContent,
+  kept: KeptContent,
+): Promise<ContentRefusal | null> {
+  if (shipBy === kept.shipBy) return null;
+  const { today, last } = await promisableDates(transaction, at, MOST_DAYS_AHEAD);
+  if (shipBy < today) return { why: "date-gone-by", today };
+  return shipBy > last ? { why: "date-too-far", last } : null;
+}

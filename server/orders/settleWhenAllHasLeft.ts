@@ -1,0 +1,58 @@
+import { eq, sql } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { deliveries } from "../../db/schema/deliveries.ts";
+import { moves } from "../../db/schema/lots.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { lineProgress } from "../../db/schema/sums.ts";
+import type { Actor } from "../http/visitor.ts";
+
+/**
+ * An order in packing that was cut down to what its part deliveries have carried away already is done: it becomes
+ * shipped, or delivered when all of them have arrived, with the times at which that really happened.
+ */
+export async function settleWhenAllHasLeft(
+  transaction: Transaction,
+  actor: Actor,
+  orderId: number,
+): Promise<void> {
+  const [left] = await transaction
+    .select({
+      units: sql<number>`sum(${lineProgress.orderedUnits} - ${lineProgress.shippedUnits})::integer`,
+    })
+    .from(lineProgress)
+    .where(eq(lineProgress.orderId, orderId));
+  if (left?.units !== 0) return;
+  const [last] = await transaction
+    .select({
+      shippedAt: sql<Date>`max(${deliveries.shippedAt})`.mapWith(deliveries.shippedAt),
+      deliveredAt: sql<Date>`max(${deliveries.deliveredAt})`.mapWith(deliveries.deliveredAt),
+      allArrived: sql<boolean>`bool_and(${deliveries.state} = 'delivered')`,
+    })
+    .from(deliveries)
+    .where(eq(deliveries.orderId, orderId));
+  if (!last) return;
+  const packedAt = await lastPacked(transaction, orderId);
+  const state = last.allArrived ? "delivered" : "shipped";
+  const deliveredAt = last.allArrived ? last.deliveredAt : null;
+  await transaction
+    .update(orders)
+    .set({ state, packedAt, shippedAt: last.shippedAt, deliveredAt })
+    .where(eq(orders.id, orderId));
+  await recordChange(transaction, actor, {
+    subject: "order",
+    subjectId: orderId,
+    what: state,
+    after: { nothingLeft: true },
+  });
+}
+
+async function lastPacked(transaction: Transaction, orderId: number): Promise<Date> {
+  const [row] = await transaction
+    .select({ at: sql<Date>`max(${moves.at})`.mapWith(moves.at) })
+    .from(moves)
+    .innerJoin(orderLines, eq(orderLines.id, moves.orderLineId))
+    .where(eq(orderLines.orderId, orderId));
+  if (!row?.at) throw new Error(`Order ${orderId} left without being packed`);
+  return row.at;
+}

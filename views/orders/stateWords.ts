@@ -1,0 +1,28 @@
+type OrderState = "draft" | "confirmed" | "packing" | "packed" | "shipped" | "delivered" | "cancelled";
+type OrderTerms = "complete" | "as-ready" | "market";
+
+const stateNames: Readonly<Record<OrderState, string>> = {
+  draft: "a draft",
+  confirmed: "confirmed",
+  packing: "being packed",
+  packed: "packed",
+  shipped: "shipped",
+  delivered: "delivered",
+  cancelled: "cancelled",
+};
+
+/** A state as it stands in a sentence: "It is being packed." */
+export function stateWords(state: OrderState): string {
+  return stateNames[state];
+}
+
+const termsNames: Readonly<Record<OrderTerms, string>> = {
+  complete: "one whole delivery",
+  "as-ready": "part deliveries as pieces are ready",
+  market: "for a market day",
+};
+
+/** How an order is delivered, in words. */
+export function termsWords(terms: OrderTerms): string {
+  return termsNames[terms];
+}
