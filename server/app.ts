@@ -14,6 +14,7 @@ import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
 import { peopleRoutes } from "./people/routes.ts";
+import { sampleRoutes } from "./sample/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 
 /** What the application is given; it opens nothing and listens to nothing itself. */
@@ -61,6 +62,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   await app.register(weekRoutes, parts);
   await app.register(peopleRoutes, parts);
+  await app.register(sampleRoutes, parts);
 }
 
 /** Strict headers, forms, sign-ins and their tokens: before every feature, so that none can forget them. */

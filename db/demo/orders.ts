@@ -7,7 +7,6 @@ interface SampleOrder {
   readonly reference: string;
   /** The customer's name. */
   readonly customer: string;
-  readonly terms: "complete" | "as-ready" | "market";
   readonly shipBy: SampleDay;
   readonly state: "draft" | "confirmed";
   readonly lines: Readonly<Partial<Record<SampleProduct, number>>>;
@@ -18,7 +17,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-101",
     customer: "The Sleepy Barnacle",
-    terms: "as-ready",
     shipBy: { workday: 0 },
     state: "confirmed",
     lines: { "sea-fennel/puck-40": 12, "black-tea/puck-40": 12 },
@@ -26,7 +24,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-102",
     customer: "The Lamplit Otter",
-    terms: "complete",
     shipBy: { workday: 1 },
     state: "confirmed",
     lines: { "cedar/ball-60": 12, "lavender/ball-60": 12 },
@@ -34,7 +31,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-103",
     customer: "Three Left Boots",
-    terms: "as-ready",
     shipBy: { workday: 2 },
     state: "confirmed",
     lines: { "oat-milk/ball-60": 12, "cedar/puck-40": 24 },
@@ -42,7 +38,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-104",
     customer: "Madam Fogbottom's Parlour",
-    terms: "complete",
     shipBy: { workday: 3 },
     state: "confirmed",
     lines: { "rose-hip/ball-60": 18, "rose-hip/heart-70": 12 },
@@ -50,7 +45,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-105",
     customer: "Quill & Custard",
-    terms: "complete",
     shipBy: { workday: 3 },
     state: "confirmed",
     lines: { "black-tea/ball-60": 18, "black-tea/puck-40": 18 },
@@ -58,7 +52,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-106",
     customer: "Pumpernickel & Seven Daughters",
-    terms: "complete",
     shipBy: { workday: 4 },
     state: "confirmed",
     lines: { "oat-milk/ball-60": 14, "oat-milk/heart-70": 14, "oat-milk/puck-40": 14 },
@@ -66,7 +59,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-107",
     customer: "The Upside-Down Lighthouse",
-    terms: "as-ready",
     shipBy: { workday: 4 },
     state: "confirmed",
     lines: { "sea-fennel/ball-60": 24, "juniper/ball-60": 12 },
@@ -74,7 +66,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-108",
     customer: "The Teaspoon Museum Shop",
-    terms: "complete",
     shipBy: { workday: 4 },
     state: "confirmed",
     lines: { "orange-peel/ball-60": 16, "orange-peel/heart-70": 12 },
@@ -82,7 +73,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-109",
     customer: "Grandfather Moth",
-    terms: "complete",
     shipBy: { workday: 5 },
     state: "confirmed",
     lines: { "juniper/ball-60": 18, "black-tea/ball-60": 6 },
@@ -90,7 +80,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-110",
     customer: "The Bathtub Observatory",
-    terms: "complete",
     shipBy: { workday: 5 },
     state: "confirmed",
     lines: { "lavender/ball-60": 18, "sea-fennel/ball-60": 12, "lavender/heart-70": 12 },
@@ -98,7 +87,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-111",
     customer: "The Ninth Hen",
-    terms: "complete",
     shipBy: { workday: 6 },
     state: "confirmed",
     lines: { "cedar/ball-60": 24, "cedar/puck-40": 20 },
@@ -106,15 +94,13 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-112",
     customer: "Thimble for a Giant",
-    terms: "complete",
     shipBy: { workday: 6 },
     state: "confirmed",
     lines: { "orange-peel/ball-60": 24, "rose-hip/ball-60": 24 },
   },
   {
-    reference: "M-7",
+    reference: "M-101",
     customer: "Saturday market on Walrus Green",
-    terms: "market",
     shipBy: "market-saturday",
     state: "confirmed",
     lines: {
@@ -129,15 +115,13 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-113",
     customer: "The Lamplit Otter",
-    terms: "complete",
     shipBy: { workday: 8 },
     state: "confirmed",
     lines: { "oat-milk/ball-60": 18, "lavender/puck-40": 24, "oat-milk/heart-70": 12 },
   },
   {
-    reference: "M-8",
+    reference: "M-102",
     customer: "The Fair of Lost Umbrellas",
-    terms: "market",
     shipBy: { workday: 9 },
     state: "confirmed",
     lines: {
@@ -150,7 +134,6 @@ export const sampleOrders: readonly SampleOrder[] = [
   {
     reference: "W-114",
     customer: "Quill & Custard",
-    terms: "complete",
     shipBy: { workday: 9 },
     state: "draft",
     lines: { "black-tea/ball-60": 36 },

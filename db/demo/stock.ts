@@ -12,7 +12,6 @@ export const sampleStock: Readonly<Partial<Record<SampleProduct, number>>> = {
 interface SampleDrying {
   readonly product: SampleProduct;
   readonly units: number;
-  readonly trays: number;
   /** Hours from now until it may leave its mold; null when it is already out. */
   readonly unmoldInHours: number | null;
   /** Hours from now until it may be packed. */
@@ -21,7 +20,7 @@ interface SampleDrying {
 
 /** What was pressed yesterday and the day before. */
 export const sampleDrying: readonly SampleDrying[] = [
-  { product: "lavender/ball-60", units: 16, trays: 1, unmoldInHours: null, readyInHours: 2 },
-  { product: "oat-milk/ball-60", units: 12, trays: 1, unmoldInHours: 1, readyInHours: 9 },
-  { product: "rose-hip/heart-70", units: 12, trays: 1, unmoldInHours: 3, readyInHours: 11 },
+  { product: "lavender/ball-60", units: 16, unmoldInHours: null, readyInHours: 2 },
+  { product: "oat-milk/ball-60", units: 12, unmoldInHours: 1, readyInHours: 9 },
+  { product: "rose-hip/heart-70", units: 12, unmoldInHours: 3, readyInHours: 11 },
 ];

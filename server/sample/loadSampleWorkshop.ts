@@ -1,0 +1,134 @@
+import type { Transaction } from "../../db/connect.ts";
+import { sampleCustomers } from "../../db/demo/customers.ts";
+import { sampleOrders } from "../../db/demo/orders.ts";
+import { type SampleProduct, sampleBlends, sampleProducts, sampleShapes } from "../../db/demo/products.ts";
+import { sampleDrying, sampleStock } from "../../db/demo/stock.ts";
+import { sampleSessions, sampleWorkshop } from "../../db/demo/workshop.ts";
+import { ok, type Result } from "../basics/result.ts";
+import { addCustomer } from "../customers/addCustomer.ts";
+import type { Actor } from "../http/visitor.ts";
+import { enterOrder } from "../orders/enterOrder.ts";
+import { addBlend } from "../products/addBlend.ts";
+import { addProduct } from "../products/addProduct.ts";
+import { addStock } from "../shelf/addStock.ts";
+import { addShape } from "../workshop/addShape.ts";
+import { addWeekSession } from "../workshop/addWeekSession.ts";
+import { openWorkshop } from "../workshop/openWorkshop.ts";
+import { sampleDates } from "./sampleDates.ts";
+
+/**
+ * Opens the sample workshop through the same commands the forms use, its week dated from `actor.at` on the clock of
+ * `timeZone`. Refused when there is a workshop already.
+ */
+export async function loadSampleWorkshop(
+  transaction: Transaction,
+  actor: Actor,
+  timeZone: string,
+): Promise<Result<null, "already-open">> {
+  const opened = await openSample(transaction, actor, timeZone);
+  if (!opened.ok) return opened;
+  const products = await addRange(transaction, actor);
+  await addShelf(transaction, actor, products);
+  const customers = await addCustomers(transaction, actor);
+  const dateOfDay = sampleDates(actor.at, timeZone);
+  for (const order of sampleOrders) {
+    const entered = await enterOrder(transaction, actor, {
+      reference: order.reference,
+      customerId: known(customers, order.customer),
+      terms: null,
+      shipBy: dateOfDay(order.shipBy),
+      note: "",
+      lines: entriesOf(order.lines).map(([code, units]) => ({ productId: known(products, code), units })),
+      confirm: order.state === "confirmed",
+    });
+    taken(entered);
+  }
+  return ok(null);
+}
+
+async function openSample(transaction: Transaction, actor: Actor, timeZone: string) {
+  const { bowlGrams, minBowlGrams, ...numbers } = sampleWorkshop;
+  const opened = await openWorkshop(transaction, actor, {
+    ...numbers,
+    timeZone,
+    bowlMilligrams: bowlGrams * 1000,
+    minBowlMilligrams: minBowlGrams * 1000,
+  });
+  if (!opened.ok) return opened;
+  for (const session of sampleSessions) taken(await addWeekSession(transaction, actor, session));
+  return opened;
+}
+
+/** Shapes, blends and products; returns the products' ids by code. */
+async function addRange(transaction: Transaction, actor: Actor): Promise<ReadonlyMap<string, number>> {
+  const shapes = new Map<string, number>();
+  for (const { moldHours, restHours, grams, ...shape } of sampleShapes) {
+    const { shapeId } = taken(
+      await addShape(transaction, actor, {
+        ...shape,
+        moldMinutes: moldHours * 60,
+        restMinutes: restHours * 60,
+        pieceMilligrams: grams * 1000,
+      }),
+    );
+    shapes.set(shape.code, shapeId);
+  }
+  const blends = new Map<string, number>();
+  for (const blend of sampleBlends) {
+    blends.set(blend.code, taken(await addBlend(transaction, actor, blend)).blendId);
+  }
+  const products = new Map<string, number>();
+  for (const code of sampleProducts) {
+    const [blend = "", shape = ""] = code.split("/");
+    const cell = { blendId: known(blends, blend), shapeId: known(shapes, shape) };
+    products.set(code, taken(await addProduct(transaction, actor, cell)).productId);
+  }
+  return products;
+}
+
+/** What is ready, and what was pressed before today. */
+async function addShelf(
+  transaction: Transaction,
+  actor: Actor,
+  products: ReadonlyMap<string, number>,
+): Promise<void> {
+  for (const [code, units] of entriesOf(sampleStock)) {
+    taken(await addStock(transaction, actor, { kind: "ready", productId: known(products, code), units }));
+  }
+  const inHours = (hours: number) => new Date(actor.at.getTime() + hours * 3_600_000);
+  for (const { product, units, unmoldInHours, readyInHours } of sampleDrying) {
+    const drying = {
+      kind: "drying",
+      productId: known(products, product),
+      units,
+      unmoldDueAt: unmoldInHours === null ? null : inHours(unmoldInHours),
+      readyDueAt: inHours(readyInHours),
+    } as const;
+    taken(await addStock(transaction, actor, drying));
+  }
+}
+
+async function addCustomers(transaction: Transaction, actor: Actor): Promise<ReadonlyMap<string, number>> {
+  const customers = new Map<string, number>();
+  for (const customer of sampleCustomers) {
+    const { customerId } = taken(await addCustomer(transaction, actor, { phone: "", ...customer }));
+    customers.set(customer.name, customerId);
+  }
+  return customers;
+}
+
+function entriesOf(units: Readonly<Partial<Record<SampleProduct, number>>>): readonly [string, number][] {
+  return Object.entries(units);
+}
+
+function known(ids: ReadonlyMap<string, number>, name: string): number {
+  const id = ids.get(name);
+  if (id === undefined) throw new Error(`The sample speaks of ${name}, which it does not have`);
+  return id;
+}
+
+/** What a command made. The sample is right as it stands, so a refusal is a mistake in it. */
+function taken<Value>(outcome: Result<Value, unknown>): Value {
+  if (outcome.ok) return outcome.value;
+  throw new Error(`The sample was refused: ${JSON.stringify(outcome.refusal)}`);
+}
