@@ -74,10 +74,11 @@ export const orderLines = pgTable(
     productId: integer()
       .notNull()
       .references(() => products.id),
+    /** 0: struck from the order after pieces had been packed for it and taken out again; the ledger points at it. */
     units: integer().notNull(),
   },
   (table) => [
     unique("order_lines_product_once").on(table.orderId, table.productId),
-    check("order_lines_units", sql`${table.units} between 1 and 100000`),
+    check("order_lines_units", sql`${table.units} between 0 and 100000`),
   ],
 );
