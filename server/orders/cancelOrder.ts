@@ -1,11 +1,12 @@
 import { asc, eq, inArray, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
-import { deliveryLines } from "../../db/schema/deliveryLines.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { lockOrder } from "../packing/lockOrder.ts";
 import type { CancelRefusal } from "./refusals.ts";
 
 /** Cancels an order of which nothing has left yet; what was packed for it goes back to the shelf. */
@@ -14,20 +15,13 @@ export async function cancelOrder(
   actor: Actor,
   { orderId }: { readonly orderId: number },
 ): Promise<Result<{ readonly orderId: number; readonly backOnShelf: number }, CancelRefusal>> {
-  const [order] = await transaction.select().from(orders).where(eq(orders.id, orderId)).for("update");
+  const order = await lockOrder(transaction, orderId);
   if (!order) return refuse({ why: "not-found" });
   if (["shipped", "delivered", "cancelled"].includes(order.state))
     return refuse({ why: "past-cancelling", state: order.state });
-  const lines = await transaction
-    .select({ id: orderLines.id })
-    .from(orderLines)
-    .where(eq(orderLines.orderId, orderId))
-    .orderBy(asc(orderLines.id))
-    .for("update");
-  const lineIds = lines.map((line) => line.id);
-  const shipped = await shippedUnits(transaction, lineIds);
+  const shipped = await shippedUnits(transaction, orderId);
   if (shipped > 0) return refuse({ why: "part-shipped", units: shipped });
-  const backOnShelf = await unpackEverything(transaction, actor, lineIds);
+  const backOnShelf = await unpackEverything(transaction, actor, orderId);
   await transaction
     .update(orders)
     .set({ state: "cancelled", packedAt: null, cancelledAt: actor.at })
@@ -42,20 +36,16 @@ export async function cancelOrder(
   return ok({ orderId, backOnShelf });
 }
 
-async function shippedUnits(transaction: Transaction, lineIds: readonly number[]): Promise<number> {
+async function shippedUnits(transaction: Transaction, orderId: number): Promise<number> {
   const [row] = await transaction
-    .select({ units: sql<number>`coalesce(sum(${deliveryLines.units}), 0)::integer` })
-    .from(deliveryLines)
-    .where(inArray(deliveryLines.orderLineId, [...lineIds]));
+    .select({ units: sql<number>`coalesce(sum(${lineProgress.shippedUnits}), 0)::integer` })
+    .from(lineProgress)
+    .where(eq(lineProgress.orderId, orderId));
   return row?.units ?? 0;
 }
 
 /** Writes a move back for all that is packed, lot by lot; returns the pieces moved. */
-async function unpackEverything(
-  transaction: Transaction,
-  actor: Actor,
-  lineIds: readonly number[],
-): Promise<number> {
+async function unpackEverything(transaction: Transaction, actor: Actor, orderId: number): Promise<number> {
   const packed = await transaction
     .select({
       orderLineId: moves.orderLineId,
@@ -63,7 +53,8 @@ async function unpackEverything(
       units: sql<number>`(-sum(${moves.units}))::integer`,
     })
     .from(moves)
-    .where(inArray(moves.orderLineId, [...lineIds]))
+    .innerJoin(orderLines, eq(orderLines.id, moves.orderLineId))
+    .where(eq(orderLines.orderId, orderId))
     .groupBy(moves.orderLineId, moves.lotId)
     .having(sql`sum(${moves.units}) < 0`)
     .orderBy(asc(moves.orderLineId), asc(moves.lotId));

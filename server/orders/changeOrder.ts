@@ -1,11 +1,13 @@
 import { asc, eq, inArray } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
+import { moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { lockOrder } from "../packing/lockOrder.ts";
 import { checkContent, type OrderCustomer } from "./checkContent.ts";
 import { fingerprintOf, readContent } from "./content.ts";
 import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
@@ -22,7 +24,7 @@ export interface OrderChange extends OrderContent {
 
 type OrderRow = typeof orders.$inferSelect;
 
-/** A line as it is, locked, with what is already packed of it. */
+/** A line as it is, with what is already packed of it. */
 interface StandingLine extends OrderedProduct {
   readonly id: number;
   readonly product: string;
@@ -40,10 +42,10 @@ export async function changeOrder(
 ): Promise<Result<{ readonly orderId: number }, ChangeRefusal>> {
   await holdReferences(transaction);
   const { orderId } = change;
-  const [order] = await transaction.select().from(orders).where(eq(orders.id, orderId)).for("update");
+  const order = await lockOrder(transaction, orderId);
   if (!order) return refuse({ why: "not-found" });
   if (!mayChange(order.state)) return refuse({ why: "past-changing", state: order.state });
-  const standing = await lockLines(transaction, orderId);
+  const standing = await readLines(transaction, orderId);
   if (fingerprintOf({ ...order, draft: order.state === "draft", lines: standing }) !== change.seen)
     return refuse({ why: "changed-meanwhile" });
   const checked = await checkContent(transaction, actor.at, change, {
@@ -69,13 +71,7 @@ export async function changeOrder(
   return ok({ orderId });
 }
 
-async function lockLines(transaction: Transaction, orderId: number): Promise<readonly StandingLine[]> {
-  await transaction
-    .select({ id: orderLines.id })
-    .from(orderLines)
-    .where(eq(orderLines.orderId, orderId))
-    .orderBy(asc(orderLines.id))
-    .for("update");
+async function readLines(transaction: Transaction, orderId: number): Promise<readonly StandingLine[]> {
   return transaction
     .select({
       id: lineProgress.orderLineId,
@@ -134,20 +130,21 @@ async function writeHead(
     .where(eq(orders.id, orderId));
 }
 
-/** Lines that stay keep their row, as packed pieces point at it. */
+/** Lines that stay keep their row, as packed pieces point at it; so do lines that had pieces once, struck to none. */
 async function writeLines(
   transaction: Transaction,
   orderId: number,
   standing: readonly StandingLine[],
   asked: readonly OrderedProduct[],
 ): Promise<void> {
-  const units = new Map(asked.map((line) => [line.productId, line.units]));
-  const gone = standing.filter((line) => !units.has(line.productId)).map((line) => line.id);
-  if (gone.length > 0) await transaction.delete(orderLines).where(inArray(orderLines.id, gone));
+  const wanted = new Map(asked.map((line) => [line.productId, line.units]));
+  const inLedger = await linesInLedger(transaction, standing);
   for (const line of standing) {
-    const wanted = units.get(line.productId);
-    if (wanted !== undefined && wanted !== line.units)
-      await transaction.update(orderLines).set({ units: wanted }).where(eq(orderLines.id, line.id));
+    const units = wanted.get(line.productId) ?? 0;
+    if (units === 0 && !inLedger.has(line.id))
+      await transaction.delete(orderLines).where(eq(orderLines.id, line.id));
+    else if (units !== line.units)
+      await transaction.update(orderLines).set({ units }).where(eq(orderLines.id, line.id));
   }
   const there = new Set(standing.map((line) => line.productId));
   const fresh = asked.filter((line) => !there.has(line.productId));
@@ -155,4 +152,20 @@ async function writeLines(
   await transaction
     .insert(orderLines)
     .values(fresh.map((line) => ({ orderId, productId: line.productId, units: line.units })));
+}
+
+async function linesInLedger(
+  transaction: Transaction,
+  standing: readonly StandingLine[],
+): Promise<ReadonlySet<number | null>> {
+  const rows = await transaction
+    .selectDistinct({ lineId: moves.orderLineId })
+    .from(moves)
+    .where(
+      inArray(
+        moves.orderLineId,
+        standing.map((line) => line.id),
+      ),
+    );
+  return new Set(rows.map((row) => row.lineId));
 }

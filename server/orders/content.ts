@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { asc, eq } from "drizzle-orm";
+import { and, asc, eq, gt } from "drizzle-orm";
 import { z } from "zod";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
@@ -40,7 +40,7 @@ export async function readContent(db: Database | Transaction, orderId: number): 
     .select({ product: products.name, units: orderLines.units })
     .from(orderLines)
     .innerJoin(products, eq(products.id, orderLines.productId))
-    .where(eq(orderLines.orderId, orderId))
+    .where(and(eq(orderLines.orderId, orderId), gt(orderLines.units, 0)))
     .orderBy(asc(orderLines.id));
   return { ...head, lines };
 }
@@ -59,6 +59,7 @@ export interface Comparable {
 /** 32 hexadecimal digits; equal for equal content, whatever order the lines stand in. */
 export function fingerprintOf(order: Comparable): string {
   const lines = order.lines
+    .filter((line) => line.units > 0)
     .map((line) => [line.productId, line.units] as const)
     .sort(([one], [other]) => one - other);
   const facts = [
