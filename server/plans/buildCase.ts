@@ -40,7 +40,7 @@ export function buildCase(facts: PlanFacts, now: Date): Result<BuiltCase, NoCase
   const sessions = coming.map((session) =>
     sessionOnClock(session, clock, handMinutesFor(session, facts, now)),
   );
-  const lost = sessions.findIndex((session) => session === null);
+  const lost = sessions.indexOf(null);
   if (lost >= 0) return refuse({ kind: "over-midnight", date: coming[lost]?.date ?? first.date });
   const planCase: PlanCase = {
     name: `${facts.workshop.name.slice(0, 100)}, ${first.date}`,

@@ -1,0 +1,36 @@
+import type { plans } from "../../db/schema/plans.ts";
+import type { Result } from "../basics/result.ts";
+import type { CaseMistake } from "../planning/case.ts";
+import { parseCase } from "../planning/parseCase.ts";
+import { parsePlan } from "../planning/parsePlan.ts";
+import type { Plan } from "../planning/plan.ts";
+import type { HoldUps } from "../planning/questions/whatHoldsUp.ts";
+import type { BuiltCase } from "./buildCase.ts";
+
+/** A plan as it was kept: question, answer, and what holds the workshop up. */
+export interface KeptPlan extends BuiltCase {
+  readonly plan: Plan;
+  readonly holdUps: HoldUps;
+}
+
+/** Reads a kept plan back. Throws where it can't be read, which no command of ours can have written. */
+export function readKeptPlan(
+  row: Pick<typeof plans.$inferSelect, "planCase" | "answer" | "holdUps" | "sessionInstants">,
+): KeptPlan {
+  const instants = row.sessionInstants as readonly { readonly startsAt: string; readonly endsAt: string }[];
+  return {
+    planCase: readable(parseCase(row.planCase)),
+    plan: readable(parsePlan(row.answer)),
+    holdUps: row.holdUps as HoldUps,
+    sessionInstants: instants.map(({ startsAt, endsAt }) => ({
+      startsAt: new Date(startsAt),
+      endsAt: new Date(endsAt),
+    })),
+  };
+}
+
+function readable<Value>(parsed: Result<Value, readonly CaseMistake[]>): Value {
+  if (parsed.ok) return parsed.value;
+  const mistakes = parsed.refusal.map(({ path, problem }) => `${path} ${problem}`);
+  throw new Error(`A kept plan can't be read: ${mistakes.join("; ")}`);
+}
