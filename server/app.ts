@@ -14,6 +14,7 @@ import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
 import { peopleRoutes } from "./people/routes.ts";
+import type { Planner } from "./plans/plannerPool.ts";
 import { sampleRoutes } from "./sample/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 
@@ -21,6 +22,8 @@ import { weekRoutes } from "./week/routes.ts";
 export interface AppParts {
   readonly db: Database;
   readonly clock: Clock;
+  /** Plans in threads of its own; closed by whoever opened it. */
+  readonly planner: Planner;
   /** Fastify's logger options; false for silence. */
   readonly log: NonNullable<FastifyServerOptions["logger"]>;
   /** At least 32 characters; signs the sign-in cookie. */
@@ -32,7 +35,7 @@ export interface AppParts {
 }
 
 /** What a feature's routes are given. */
-export type FeatureParts = Pick<AppParts, "db" | "clock">;
+export type FeatureParts = Pick<AppParts, "db" | "clock" | "planner">;
 
 /** A sign-in ends by itself after two weeks. */
 const SIGN_IN_LIFETIME_MS = 14 * 24 * 60 * 60 * 1000;

@@ -9,6 +9,7 @@ import { buildApp } from "./app.ts";
 import { systemClock } from "./basics/clock.ts";
 import { PlainFailure } from "./basics/plainFailure.ts";
 import type { BuiltInDatabase, ServerConfig } from "./config.ts";
+import { createPlanner } from "./plans/plannerPool.ts";
 
 /** A server that takes requests. */
 export interface RunningServer {
@@ -54,9 +55,12 @@ async function start(
   const connection = connect(database.url, { connections: 10 });
   onStop(() => connection.close());
 
+  const planner = createPlanner();
+  onStop(() => planner.close());
   const app = await buildApp({
     db: connection.db,
     clock: systemClock,
+    planner,
     log: config.logLevel === "silent" ? false : { level: config.logLevel },
     sessionSecret: database.sessionSecret,
     secureCookies: config.secureCookies,

@@ -2,6 +2,7 @@ import type { FastifyInstance } from "fastify";
 import { afterAll, beforeAll } from "vitest";
 import { buildApp } from "../../server/app.ts";
 import type { Clock } from "../../server/basics/clock.ts";
+import { createPlanner } from "../../server/plans/plannerPool.ts";
 import { type TestDatabase, useDatabase } from "../db/testDatabase.ts";
 import { Visitor } from "./visitor.ts";
 
@@ -30,11 +31,14 @@ export interface TestApplication {
 export function useApplication(): TestApplication {
   const database = useDatabase();
   const clock = new StandingClock();
+  // Long enough for the small workshops of the tests; its thread starts only when a test plans.
+  const planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.3 });
   let app: FastifyInstance | undefined;
   beforeAll(async () => {
     app = await buildApp({
       db: database.db,
       clock,
+      planner,
       log: false,
       sessionSecret: "a secret for tests only, long enough",
       secureCookies: false,
@@ -44,6 +48,7 @@ export function useApplication(): TestApplication {
   });
   afterAll(async () => {
     await app?.close();
+    await planner.close();
   });
   const need = () => {
     if (!app) throw new Error("The application exists only from beforeAll on.");
