@@ -38,3 +38,8 @@ export function minutesWords(minutes: number): string {
   if (hours === 0) return `${whole} min`;
   return whole % 60 === 0 ? `${hours} h` : `${hours} h ${whole % 60} min`;
 }
+
+/** "+30" or "−2": what a move adds or takes. */
+export function signedWords(units: number): string {
+  return units < 0 ? `\u2212${wholeWords(-units)}` : `+${wholeWords(units)}`;
+}

@@ -1,0 +1,45 @@
+/** Everything at the bench, sorted by what it asks for at one moment; in each part the order it came in. */
+export interface BenchDay<Run, Lot> {
+  /** Started: in the bowl or being pressed. */
+  readonly pressing: readonly Run[];
+  /** Planned for a session that has begun, or was missed. */
+  readonly toMix: readonly Run[];
+  /** Planned for sessions to come. */
+  readonly toMixLater: readonly Run[];
+  readonly toUnmold: readonly Lot[];
+  readonly inMold: readonly Lot[];
+  /** Rested long enough. */
+  readonly rested: readonly Lot[];
+  readonly resting: readonly Lot[];
+}
+
+interface TimedRun {
+  readonly state: "planned" | "mixing";
+  readonly sessionStartsAt: Date;
+}
+
+interface TimedLot {
+  readonly state: "drying" | "resting";
+  readonly unmoldDueAt: Date | null;
+  readonly readyDueAt: Date | null;
+}
+
+export function benchDay<Run extends TimedRun, Lot extends TimedLot>(
+  runs: readonly Run[],
+  lots: readonly Lot[],
+  now: Date,
+): BenchDay<Run, Lot> {
+  const planned = runs.filter((run) => run.state === "planned");
+  const drying = lots.filter((lot) => lot.state === "drying");
+  const resting = lots.filter((lot) => lot.state === "resting");
+  const due = (time: Date | null) => time !== null && time <= now;
+  return {
+    pressing: runs.filter((run) => run.state === "mixing"),
+    toMix: planned.filter((run) => due(run.sessionStartsAt)),
+    toMixLater: planned.filter((run) => !due(run.sessionStartsAt)),
+    toUnmold: drying.filter((lot) => due(lot.unmoldDueAt)),
+    inMold: drying.filter((lot) => !due(lot.unmoldDueAt)),
+    rested: resting.filter((lot) => due(lot.readyDueAt)),
+    resting: resting.filter((lot) => !due(lot.readyDueAt)),
+  };
+}

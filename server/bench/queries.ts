@@ -1,0 +1,151 @@
+import { and, asc, desc, eq, gt, inArray, or, sql } from "drizzle-orm";
+import { alias } from "drizzle-orm/pg-core";
+import type { Database } from "../../db/connect.ts";
+import { changes } from "../../db/schema/changes.ts";
+import { lots } from "../../db/schema/lots.ts";
+import { people } from "../../db/schema/people.ts";
+import { plans, runs } from "../../db/schema/plans.ts";
+import { blends, products } from "../../db/schema/products.ts";
+import { lotBalances } from "../../db/schema/sums.ts";
+import { shapes } from "../../db/schema/workshop.ts";
+import { groupBy } from "../basics/groupBy.ts";
+
+const look = { name: blends.name, colour: blends.colour, pattern: blends.pattern };
+
+/**
+ * Runs that wait to be mixed or are being mixed: by session, light before dark, each with its lots. A run begun under
+ * an earlier plan stays until it is pressed.
+ */
+export async function listOpenRuns(db: Database) {
+  const rows = await selectOpenRuns(db);
+  return [...groupBy(rows, (row) => row.run.id).values()].flatMap((its) => {
+    const [first] = its;
+    if (!first) return [];
+    const milligrams = its.reduce((sum, { lot }) => sum + lot.plannedUnits * lot.pieceMilligrams, 0);
+    return [{ ...first.run, look: first.look, milligrams, lots: its.map(({ lot }) => lot) }];
+  });
+}
+
+export type OpenRun = Awaited<ReturnType<typeof listOpenRuns>>[number];
+
+async function selectOpenRuns(db: Database) {
+  return await db
+    .select({
+      run: {
+        id: runs.id,
+        state: sql<"planned" | "mixing">`${runs.state}`,
+        bowls: runs.bowls,
+        sessionDate: runs.sessionDate,
+        sessionStartsAt: runs.sessionStartsAt,
+        sessionEndsAt: runs.sessionEndsAt,
+        startedAt: runs.startedAt,
+        startedBy: whoStarted(db),
+      },
+      look,
+      lot: {
+        id: lots.id,
+        code: lots.code,
+        state: lots.state,
+        plannedUnits: sql<number>`${lots.plannedUnits}`,
+        product: products.name,
+        shape: shapes.name,
+        pieceMilligrams: shapes.pieceMilligrams,
+      },
+    })
+    .from(runs)
+    .innerJoin(plans, eq(plans.id, runs.planId))
+    .innerJoin(blends, eq(blends.id, runs.blendId))
+    .innerJoin(lots, eq(lots.runId, runs.id))
+    .innerJoin(products, eq(products.id, lots.productId))
+    .innerJoin(shapes, eq(shapes.id, products.shapeId))
+    .where(or(eq(runs.state, "mixing"), and(eq(runs.state, "planned"), eq(plans.state, "accepted"))))
+    .orderBy(
+      asc(runs.sessionStartsAt),
+      asc(blends.shade),
+      asc(runs.id),
+      asc(shapes.name),
+      asc(products.name),
+      asc(lots.id),
+    );
+}
+
+/** Name of the one who started the run last; null where it is not started. */
+function whoStarted(db: Database) {
+  const starts = alias(changes, "starts");
+  return sql<string | null>`${db
+    .select({ name: people.name })
+    .from(starts)
+    .innerJoin(people, eq(people.id, starts.personId))
+    .where(and(eq(starts.subject, "run"), eq(starts.subjectId, runs.id), eq(starts.what, "started")))
+    .orderBy(desc(starts.id))
+    .limit(1)}`;
+}
+
+/** Lots that lie on trays, by what they wait for next. One without pieces waits for nothing. */
+export async function listLyingLots(db: Database) {
+  return await db
+    .select({ ...lyingLot, state: sql<"drying" | "resting">`${lots.state}` })
+    .from(lots)
+    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
+    .innerJoin(products, eq(products.id, lots.productId))
+    .innerJoin(blends, eq(blends.id, products.blendId))
+    .innerJoin(shapes, eq(shapes.id, products.shapeId))
+    .where(and(inArray(lots.state, ["drying", "resting"]), gt(lotBalances.units, 0)))
+    .orderBy(
+      asc(sql`case ${lots.state} when 'drying' then ${lots.unmoldDueAt} else ${lots.readyDueAt} end`),
+      asc(lots.id),
+    );
+}
+
+export type LyingLot = Awaited<ReturnType<typeof listLyingLots>>[number];
+
+/** Lots that became ready on the workshop's own date of `at`, newest first. */
+export async function listReadySince(db: Database, at: Date, timeZone: string) {
+  const dateIn = (instant: unknown) => sql`(${instant} at time zone ${timeZone})::date`;
+  return await db
+    .select({ id: lots.id, code: lots.code, product: products.name, look, units: lotBalances.units })
+    .from(lots)
+    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
+    .innerJoin(products, eq(products.id, lots.productId))
+    .innerJoin(blends, eq(blends.id, products.blendId))
+    .where(
+      and(
+        eq(lots.state, "ready"),
+        gt(lotBalances.units, 0),
+        eq(dateIn(lots.readyAt), dateIn(sql`${at.toISOString()}::timestamptz`)),
+      ),
+    )
+    .orderBy(desc(lots.readyAt), desc(lots.id));
+}
+
+export type ReadyLot = Awaited<ReturnType<typeof listReadySince>>[number];
+
+/** One lot as its next step at the bench shows it; undefined where there is none. */
+export async function findLotAtBench(db: Database, lotId: number) {
+  const [lot] = await db
+    .select({ ...lyingLot, state: lots.state, plannedUnits: lots.plannedUnits })
+    .from(lots)
+    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
+    .innerJoin(products, eq(products.id, lots.productId))
+    .innerJoin(blends, eq(blends.id, products.blendId))
+    .innerJoin(shapes, eq(shapes.id, products.shapeId))
+    .where(eq(lots.id, lotId));
+  return lot;
+}
+
+export type LotAtBench = NonNullable<Awaited<ReturnType<typeof findLotAtBench>>>;
+
+const lyingLot = {
+  id: lots.id,
+  code: lots.code,
+  product: products.name,
+  shape: shapes.name,
+  driesIn: shapes.driesIn,
+  look,
+  units: lotBalances.units,
+  trays: lots.trays,
+  formedAt: lots.formedAt,
+  unmoldDueAt: lots.unmoldDueAt,
+  unmoldedAt: lots.unmoldedAt,
+  readyDueAt: lots.readyDueAt,
+};

@@ -1,0 +1,64 @@
+import type { BenchDay } from "../../server/bench/benchDay.ts";
+import type { LyingLot, OpenRun, ReadyLot } from "../../server/bench/queries.ts";
+import { Swatch } from "../components/Swatch.tsx";
+import { pieces } from "../format/quantities.ts";
+import { benchSentence } from "./benchSentence.ts";
+import { Cautions } from "./Cautions.tsx";
+import { LotsInMold, LotsResting, LotsToFinish, LotsToUnmold } from "./LyingLots.tsx";
+import { RunSheets } from "./RunSheet.tsx";
+
+interface BenchProps {
+  readonly day: BenchDay<OpenRun, LyingLot>;
+  /** What became ready today. */
+  readonly ready: readonly ReadyLot[];
+  readonly now: Date;
+  readonly timeZone: string;
+  /** What became of a tap that could not be carried out. */
+  readonly notice?: string | undefined;
+}
+
+/** What to do right now, by the clock: at the bowl first, then at the trays. */
+export function BenchPage({ day, ready, now, timeZone, notice }: BenchProps) {
+  return (
+    <>
+      <h1>{benchSentence(day, timeZone)}</h1>
+      {notice && (
+        <p class="notice" role="alert">
+          {notice}
+        </p>
+      )}
+      <RunSheets title="In the bowl, being pressed" runs={day.pressing} now={now} timeZone={timeZone} />
+      <RunSheets title="To mix in this session" runs={day.toMix} now={now} timeZone={timeZone} />
+      <LotsToUnmold lots={day.toUnmold} timeZone={timeZone} />
+      <LotsToFinish lots={day.rested} timeZone={timeZone} />
+      <RunSheets title="To mix in the next sessions" runs={day.toMixLater} now={now} timeZone={timeZone} />
+      <LotsInMold lots={day.inMold} timeZone={timeZone} />
+      <LotsResting lots={day.resting} timeZone={timeZone} />
+      <ReadyToday lots={ready} />
+      <Cautions />
+    </>
+  );
+}
+
+function ReadyToday({ lots }: { readonly lots: readonly ReadyLot[] }) {
+  if (lots.length === 0) return null;
+  return (
+    <section>
+      <h2>Ready since today</h2>
+      <ul class="plain-list">
+        {lots.map((lot) => (
+          <li key={lot.id} class="row">
+            <span>
+              <Swatch look={lot.look} />
+              <a class="lot-code" href={`/shelf/${lot.id}`}>
+                {lot.code}
+              </a>{" "}
+              {lot.product}
+            </span>
+            <span>{pieces(lot.units)}</span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

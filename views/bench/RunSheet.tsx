@@ -1,0 +1,102 @@
+import type { OpenRun } from "../../server/bench/queries.ts";
+import { StateMark } from "../components/StateMark.tsx";
+import { Swatch } from "../components/Swatch.tsx";
+import { clockWords, momentWords } from "../format/dates.ts";
+import { counted, pieces, weightWords } from "../format/quantities.ts";
+import { TapForm } from "./TapForm.tsx";
+
+interface SheetProps {
+  readonly now: Date;
+  readonly timeZone: string;
+}
+
+/** Runs of one part of the day, each on a sheet. */
+export function RunSheets({
+  title,
+  runs,
+  ...rest
+}: SheetProps & { readonly title: string; readonly runs: readonly OpenRun[] }) {
+  if (runs.length === 0) return null;
+  return (
+    <section>
+      <h2>{title}</h2>
+      <div class="sheets">
+        {runs.map((run) => (
+          <RunSheet key={run.id} run={run} {...rest} />
+        ))}
+      </div>
+    </section>
+  );
+}
+
+function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }) {
+  return (
+    <article class="sheet run">
+      <h3>
+        <Swatch look={run.look} />
+        {run.look.name}
+      </h3>
+      <p class="run-amount">
+        {counted(run.bowls, "bowl")}, {wholeGrams(run.milligrams)} of mix
+        {run.bowls > 1 && `, ${wholeGrams(run.milligrams / run.bowls)} a bowl`}
+      </p>
+      <RunTime run={run} now={now} timeZone={timeZone} />
+      <LotsOfRun run={run} />
+      <RunAction run={run} />
+    </article>
+  );
+}
+
+function RunTime({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }) {
+  if (run.startedAt) {
+    const by = run.startedBy ? ` by ${run.startedBy}` : "";
+    return (
+      <p>
+        Started {momentWords(run.startedAt, timeZone)}
+        {by}
+      </p>
+    );
+  }
+  const end = clockWords(run.sessionEndsAt, timeZone);
+  return (
+    <p>
+      {momentWords(run.sessionStartsAt, timeZone)} to {end}{" "}
+      {run.sessionEndsAt <= now && <StateMark words="session is over" urgent />}
+    </p>
+  );
+}
+
+function LotsOfRun({ run }: { readonly run: OpenRun }) {
+  return (
+    <ul class="plain-list">
+      {run.lots.map((lot) => (
+        <li key={lot.id} class="row">
+          <span>
+            <a class="lot-code" href={`/shelf/${lot.id}`}>
+              {lot.code}
+            </a>{" "}
+            {lot.shape}, {pieces(lot.plannedUnits)}
+          </span>
+          {lot.state === "mixing" && (
+            <a class="button" href={`/bench/lots/${lot.id}/pressing`}>
+              Record pressing
+            </a>
+          )}
+          {run.state === "mixing" && lot.state !== "mixing" && <StateMark words="recorded" />}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** A start can be taken back while nothing of the run is recorded. */
+function RunAction({ run }: { readonly run: OpenRun }) {
+  if (run.state === "planned") return <TapForm action={`/bench/runs/${run.id}/start`} words="Start mixing" />;
+  if (run.lots.some((lot) => lot.state !== "mixing")) return null;
+  return <TapForm action={`/bench/runs/${run.id}/put-back`} words="Not started after all" quiet />;
+}
+
+/** A kitchen scale shows whole grams. */
+function wholeGrams(milligrams: number): string {
+  return weightWords(Math.round(milligrams / 1000) * 1000);
+}

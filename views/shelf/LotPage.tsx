@@ -1,0 +1,98 @@
+import type { LedgerMove, LotFacts, OrderOfLot } from "../../server/shelf/queries.ts";
+import { inMoldWords, restingWords } from "../bench/LyingLots.tsx";
+import { TapForm } from "../bench/TapForm.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { Swatch } from "../components/Swatch.tsx";
+import { momentWords } from "../format/dates.ts";
+import { pieces } from "../format/quantities.ts";
+import { CountForm, LossForm } from "./LotForms.tsx";
+import { LotLedger } from "./LotLedger.tsx";
+import { lotSentence } from "./shelfWords.ts";
+
+interface LotProps {
+  readonly lot: LotFacts;
+  readonly ledger: readonly LedgerMove[];
+  readonly orders: readonly OrderOfLot[];
+  readonly loss: FormAnswer;
+  readonly count: FormAnswer;
+  readonly timeZone: string;
+}
+
+/** One lot: what there is of it, how it came to that, and putting it right. */
+export function LotPage({ lot, ledger, orders, loss, count, timeZone }: LotProps) {
+  const hasPieces = lot.formedAt !== null;
+  return (
+    <>
+      <p class="trail">
+        <a href="/shelf">Shelf</a>
+      </p>
+      <h1>{lotSentence(lot)}</h1>
+      <p>
+        <Swatch look={lot.look} />
+        {lot.product}. {whereItIs(lot, timeZone)}
+      </p>
+      <TakenBy orders={orders} />
+      <NextStep lot={lot} />
+      {hasPieces && (
+        <div class="sheets">
+          <LossForm lot={lot} answer={loss} />
+          <CountForm lot={lot} answer={count} />
+        </div>
+      )}
+      {ledger.length > 0 && <LotLedger ledger={ledger} timeZone={timeZone} />}
+    </>
+  );
+}
+
+function TakenBy({ orders }: { readonly orders: readonly OrderOfLot[] }) {
+  if (orders.length === 0) return null;
+  return (
+    <ul class="plain-list narrow">
+      {orders.map(({ reference, packedUnits, shippedUnits }) => (
+        <li key={reference} class="row">
+          <strong>{reference}</strong>
+          <span>
+            {pieces(packedUnits)} packed
+            {shippedUnits > 0 && `, ${shippedUnits} of them shipped`}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** The step that comes next at the bench, or taking the last one back. */
+function NextStep({ lot }: { readonly lot: LotFacts }) {
+  const next = nextSteps[lot.state];
+  const back = lot.state === "resting" || lot.state === "ready" ? lot.state : null;
+  return (
+    <div class="actions">
+      {next && (
+        <a class="button" href={`/bench/lots/${lot.id}/${next.step}`}>
+          {next.words}
+        </a>
+      )}
+      {back && (
+        <TapForm
+          action={`/bench/lots/${lot.id}/put-back`}
+          words={back === "ready" ? "Not ready after all" : "Still in the molds after all"}
+          quiet
+        >
+          <input type="hidden" name="state" value={back} />
+        </TapForm>
+      )}
+    </div>
+  );
+}
+
+const nextSteps: Partial<Record<LotFacts["state"], { readonly step: string; readonly words: string }>> = {
+  mixing: { step: "pressing", words: "Record pressing" },
+  drying: { step: "unmolding", words: "Record unmolding" },
+  resting: { step: "readiness", words: "Record as ready" },
+};
+
+function whereItIs(lot: LotFacts, timeZone: string): string {
+  if (lot.state === "drying") return inMoldWords(lot, timeZone);
+  if (lot.state === "resting") return restingWords(lot, timeZone);
+  return lot.readyAt ? `Ready since ${momentWords(lot.readyAt, timeZone)}.` : "";
+}
