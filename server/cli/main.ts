@@ -10,6 +10,11 @@ interface Entry {
 
 const COMMANDS: Readonly<Record<string, Entry>> = {
   start: { usage: "start", does: "run the server until it is stopped", load: () => import("./start.ts") },
+  demo: {
+    usage: "demo",
+    does: "run a server on the sample workshop, to try everything on and throw away",
+    load: () => import("./demo.ts"),
+  },
 };
 
 process.exitCode = await runCommand(process.argv.slice(2));
