@@ -8,6 +8,7 @@ import { sql } from "drizzle-orm";
 import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastify";
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
+import { benchRoutes } from "./bench/routes.ts";
 import { fieldOf } from "./http/actOnce.ts";
 import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
@@ -15,7 +16,9 @@ import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
+import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
+import { shelfRoutes } from "./shelf/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 
 /** What the application is given; it opens nothing and listens to nothing itself. */
@@ -64,6 +67,9 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 /** Every feature by name, in the order of the navigation. */
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   await app.register(weekRoutes, parts);
+  await app.register(rollUpRoutes, parts);
+  await app.register(benchRoutes, parts);
+  await app.register(shelfRoutes, parts);
   await app.register(peopleRoutes, parts);
   await app.register(sampleRoutes, parts);
 }
