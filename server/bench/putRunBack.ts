@@ -1,20 +1,23 @@
-import { and, eq } from "drizzle-orm";
+import { and, eq, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { lots } from "../../db/schema/lots.ts";
-import { runs } from "../../db/schema/plans.ts";
+import { plans, runs } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { BenchRefusal } from "./refusals.ts";
-import { holdFollowedPlan } from "./startRun.ts";
+import { isFollowed } from "./startRun.ts";
 
-/** Takes a mistaken start back, as long as nothing is pressed and the plan is still the one that is followed. */
+/**
+ * Takes a mistaken start back, as long as nothing is pressed and the plan is still the one that is followed. No plan
+ * is accepted meanwhile: it would not know that it has this run to withdraw.
+ */
 export async function putRunBack(
   transaction: Transaction,
   actor: Actor,
   { runId }: { readonly runId: number },
 ): Promise<Result<{ readonly runId: number }, BenchRefusal>> {
-  const followed = await holdFollowedPlan(transaction);
+  await transaction.execute(sql`lock table ${plans} in row exclusive mode`);
   const [run] = await transaction.select().from(runs).where(eq(runs.id, runId)).for("update");
   if (!run) return refuse({ kind: "no-such-run" });
   const itsLots = await transaction
@@ -26,7 +29,7 @@ export async function putRunBack(
   if (run.state !== "mixing" || itsLots.some((lot) => lot.state !== "mixing")) {
     return refuse({ kind: "not-to-be-put-back" });
   }
-  if (run.planId !== followed) return refuse({ kind: "newer-plan-counts-on-it" });
+  if (!(await isFollowed(transaction, run.planId))) return refuse({ kind: "newer-plan-counts-on-it" });
   await transaction.update(runs).set({ state: "planned", startedAt: null }).where(eq(runs.id, runId));
   await transaction
     .update(lots)

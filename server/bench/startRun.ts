@@ -10,21 +10,22 @@ import type { Actor } from "../http/visitor.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /**
- * The bowls of a planned run are being weighed and mixed from now on. The plan is held with it, so that no other
- * plan takes its place at the same moment.
+ * The bowls of a planned run are being weighed and mixed from now on. Whoever accepts another plan holds all planned
+ * runs before he takes this one's plan away, so holding the run is enough to know that the plan is still followed.
  */
 export async function startRun(
   transaction: Transaction,
   actor: Actor,
   { runId }: { readonly runId: number },
 ): Promise<Result<{ readonly runId: number }, BenchRefusal>> {
-  const followed = await holdFollowedPlan(transaction);
   const [run] = await transaction.select().from(runs).where(eq(runs.id, runId)).for("update");
   if (!run) return refuse({ kind: "no-such-run" });
   if (run.startedAt !== null) {
     return refuse({ kind: "already-started", by: await whoStarted(transaction, runId), at: run.startedAt });
   }
-  if (run.state !== "planned" || run.planId !== followed) return refuse({ kind: "not-in-accepted-plan" });
+  if (run.state !== "planned" || !(await isFollowed(transaction, run.planId))) {
+    return refuse({ kind: "not-in-accepted-plan" });
+  }
   await transaction.update(runs).set({ state: "mixing", startedAt: actor.at }).where(eq(runs.id, runId));
   await transaction
     .update(lots)
@@ -40,14 +41,10 @@ export async function startRun(
   return ok({ runId });
 }
 
-/** The accepted plan's id, held so that it stays the accepted one; null where there is none. */
-export async function holdFollowedPlan(transaction: Transaction): Promise<number | null> {
-  const [plan] = await transaction
-    .select({ id: plans.id })
-    .from(plans)
-    .where(eq(plans.state, "accepted"))
-    .for("share");
-  return plan?.id ?? null;
+/** Whether a plan is the one the workshop follows. */
+export async function isFollowed(transaction: Transaction, planId: number): Promise<boolean> {
+  const [plan] = await transaction.select({ state: plans.state }).from(plans).where(eq(plans.id, planId));
+  return plan?.state === "accepted";
 }
 
 async function whoStarted(transaction: Transaction, runId: number): Promise<string | null> {
