@@ -3,6 +3,7 @@ import { customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
+import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { shapes, weekSessions, workshop } from "../../db/schema/workshop.ts";
 
@@ -214,6 +215,74 @@ export async function insertDryingLot(
   );
   await db.insert(moves).values({ lotId, kind: "made", units: given.units, at: EARLIER });
   return lotId;
+}
+
+/** A plan somebody made, accepted unless it says otherwise; its case and answer are left empty. */
+export async function insertPlan(
+  db: Database,
+  given: { readonly personId: number; readonly state?: "proposed" | "accepted" | "superseded" },
+): Promise<number> {
+  const state = given.state ?? "accepted";
+  const acceptance = state === "proposed" ? {} : { acceptedAt: EARLIER, acceptedBy: given.personId };
+  return idOf(
+    await db
+      .insert(plans)
+      .values({
+        state,
+        planCase: {},
+        answer: {},
+        holdUps: {},
+        sessionInstants: [],
+        seed: 1,
+        engineVersion: "test",
+        asOfChange: 0,
+        plannedAt: EARLIER,
+        plannedBy: given.personId,
+        ...acceptance,
+      })
+      .returning({ id: plans.id }),
+  );
+}
+
+/** A planned run of one blend on Monday 1 March 2027, 09:00 to 13:00, with its planned lots, two bowls. */
+export async function insertRun(
+  db: Database,
+  given: Partial<typeof runs.$inferInsert> & {
+    readonly planId: number;
+    readonly blendId: number;
+    readonly lots: readonly { readonly productId: number; readonly units: number; readonly code: string }[];
+  },
+): Promise<{ readonly runId: number; readonly lotIds: readonly number[] }> {
+  const { lots: pieces, ...run } = given;
+  const runId = idOf(
+    await db
+      .insert(runs)
+      .values({
+        sessionDate: "2027-03-01",
+        sessionStartsAt: new Date("2027-03-01T09:00:00Z"),
+        sessionEndsAt: new Date("2027-03-01T13:00:00Z"),
+        bowls: 2,
+        dryingFactor: 1,
+        state: "planned",
+        ...run,
+      })
+      .returning({ id: runs.id }),
+  );
+  const rows = await db
+    .insert(lots)
+    .values(
+      pieces.map(({ productId, units, code }) => ({
+        code,
+        productId,
+        runId,
+        plannedUnits: units,
+        state: "planned" as const,
+        trays: 1,
+        createdAt: EARLIER,
+      })),
+    )
+    .returning({ id: lots.id });
+  return { runId, lotIds: rows.map((row) => row.id) };
 }
 
 /** Somebody whose name stands beside what was done; without a password that would let anybody sign in. */
