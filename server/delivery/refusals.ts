@@ -1,4 +1,4 @@
-import type { OrderState } from "../packing/orderState.ts";
+import type { OrderState } from "../orders/order.ts";
 
 /** Why something could not leave, or not be ticked off. */
 export type DeliveryRefusal =

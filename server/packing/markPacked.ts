@@ -4,7 +4,6 @@ import { recordChange } from "../../db/recordChange.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
-import { onceAllLeft, readDepartures } from "../delivery/departures.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "./lockOrder.ts";
 import type { PackingRefusal } from "./refusals.ts";
@@ -30,28 +29,19 @@ export async function markPacked(
     .from(lineProgress)
     .where(eq(lineProgress.orderId, orderId))
     .orderBy(asc(lineProgress.orderLineId));
-  const sum = (of: (line: (typeof lines)[number]) => number) =>
-    lines.reduce((total, line) => total + of(line), 0);
-  const packed = sum((line) => line.packedUnits);
-  const left = sum((line) => line.orderedUnits) - packed;
+  const packed = lines.reduce((sum, line) => sum + line.packedUnits, 0);
+  const left = lines.reduce((sum, line) => sum + line.orderedUnits, 0) - packed;
   const mayLeaveShort = order.terms === "market";
   if (packed === 0) return refuse({ why: "nothing-packed" });
   if (left > 0 && !(leavesShort && mayLeaveShort)) return refuse({ why: "not-full", left, mayLeaveShort });
 
-  // The rest may have been struck off the order after the last part left: then nothing stands here any more.
-  const stillHere = packed - sum((line) => line.shippedUnits);
-  const after =
-    stillHere > 0 ? { state: "packed" as const } : onceAllLeft(await readDepartures(transaction, orderId));
-  await transaction
-    .update(orders)
-    .set({ ...after, packedAt: actor.at })
-    .where(eq(orders.id, orderId));
+  await transaction.update(orders).set({ state: "packed", packedAt: actor.at }).where(eq(orders.id, orderId));
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,
     what: "marked packed",
     before: { state: order.state },
-    after: { state: after.state, missing: left },
+    after: { state: "packed", missing: left },
   });
   return ok({ orderId });
 }

@@ -1,10 +1,8 @@
-import type { orders } from "../../db/schema/orders.ts";
+import type { OrderState } from "../orders/order.ts";
 
-export type OrderState = typeof orders.$inferSelect.state;
-
-/** Pieces may go into its box; the first ones start the packing, and a market that was to leave short is opened again. */
+/** Pieces may go into its box; the first ones start the packing, and a crate that was to leave short is opened again. */
 export function takesPieces(state: OrderState): boolean {
-  return state === "confirmed" || state === "packing" || state === "packed";
+  return state === "confirmed" || givesPieces(state);
 }
 
 /** Pieces may come out of its box; out of a packed one, it is being packed again. */

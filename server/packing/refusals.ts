@@ -1,5 +1,5 @@
 import { pieces } from "../../views/format/quantities.ts";
-import type { OrderState } from "./orderState.ts";
+import type { OrderState } from "../orders/order.ts";
 
 /** What somebody took since the page was made. */
 export interface Taken {

@@ -1,0 +1,122 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
+import { DeliveriesPage } from "../../views/delivery/DeliveriesPage.tsx";
+import { DeliveryPage } from "../../views/delivery/DeliveryPage.tsx";
+import { ShipPage } from "../../views/delivery/ShipPage.tsx";
+import { dateOf } from "../../views/format/dates.ts";
+import type { FeatureParts } from "../app.ts";
+import { actOnce } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idField } from "../http/formFields.ts";
+import { asTyped, readForm } from "../http/readForm.ts";
+import { render } from "../http/render.ts";
+import { actorOf, workshopOf } from "../http/visitor.ts";
+import { shippingForm } from "./forms.ts";
+import {
+  findDelivery,
+  findOrderToShip,
+  listArrivedLately,
+  listUnderWay,
+  listWaitingToLeave,
+} from "./queries.ts";
+import { recordDelivered } from "./recordDelivered.ts";
+import { deliveryRefusalWords } from "./refusals.ts";
+import { shipOrder } from "./shipOrder.ts";
+
+const everyone = { config: { access: "everyone" } } as const;
+
+export async function deliveryRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+  app.get("/delivery", everyone, (request, reply) => showDeliveries(request, reply, freshForm(), 200));
+
+  app.get<{ Params: { deliveryId: string } }>("/delivery/:deliveryId", everyone, async (request, reply) => {
+    const delivery = await findDelivery(db, idIn(request.params.deliveryId, "delivery"));
+    if (!delivery) throw notFound("delivery");
+    const props = { delivery, timeZone: workshopOf(request).timeZone };
+    const head = { title: `Delivery of ${delivery.reference}`, place: "Delivery" } as const;
+    return render(request, reply, DeliveryPage, props, head);
+  });
+
+  app.post<{ Params: { deliveryId: string } }>(
+    "/delivery/:deliveryId/arrival",
+    everyone,
+    async (request, reply) => {
+      const deliveryId = idIn(request.params.deliveryId, "delivery");
+      const at = clock.now();
+      const arrived = await actOnce(
+        db,
+        request,
+        at,
+        (transaction) => recordDelivered(transaction, actorOf(request, at), { deliveryId }),
+        () => "/delivery",
+      );
+      if (arrived.ok) return reply.redirect(arrived.value, 303);
+      if (arrived.refusal.why === "no-such-delivery") throw notFound("delivery");
+      const answer = withMistake(freshForm(), "", deliveryRefusalWords(arrived.refusal));
+      return showDeliveries(request, reply, answer, 409);
+    },
+  );
+
+  app.get<{ Params: { orderId: string } }>("/delivery/orders/:orderId", everyone, (request, reply) =>
+    showOrder(request, reply, idIn(request.params.orderId, "order"), null, 200),
+  );
+
+  app.post<{ Params: { orderId: string } }>(
+    "/delivery/orders/:orderId/shipment",
+    everyone,
+    async (request, reply) => {
+      const orderId = idIn(request.params.orderId, "order");
+      const form = readForm(shippingForm, request.body);
+      if (!form.ok) return showOrder(request, reply, orderId, form.refusal, 422);
+      const at = clock.now();
+      const shipped = await actOnce(
+        db,
+        request,
+        at,
+        (transaction) => shipOrder(transaction, actorOf(request, at), { orderId, ...form.value }),
+        ({ deliveryId }) => `/delivery/${deliveryId}`,
+      );
+      if (shipped.ok) return reply.redirect(shipped.value, 303);
+      const words = deliveryRefusalWords(shipped.refusal);
+      const answer = withMistake(freshForm(asTyped(request.body)), "", words);
+      return showOrder(request, reply, orderId, answer, 409);
+    },
+  );
+
+  async function showDeliveries(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    answer: FormAnswer,
+    status: number,
+  ) {
+    const now = clock.now();
+    const { timeZone } = workshopOf(request);
+    const props = {
+      waiting: await listWaitingToLeave(db),
+      underWay: await listUnderWay(db),
+      arrived: await listArrivedLately(db, now),
+      ...{ answer, timeZone, today: dateOf(now, timeZone) },
+    };
+    return render(request, reply, DeliveriesPage, props, { title: "Delivery", place: "Delivery", status });
+  }
+
+  async function showOrder(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    orderId: number,
+    answer: FormAnswer | null,
+    status: number,
+  ) {
+    const order = await findOrderToShip(db, orderId);
+    if (!order) throw notFound("order");
+    const usual = freshForm({ how: order.kind === "market" ? "market-crate" : "parcel" });
+    const today = dateOf(clock.now(), workshopOf(request).timeZone);
+    const head = { title: `Send off ${order.reference}`, place: "Delivery", status } as const;
+    return render(request, reply, ShipPage, { order, answer: answer ?? usual, today }, head);
+  }
+}
+
+function idIn(text: string, what: string): number {
+  const id = idField().safeParse(text);
+  if (!id.success) throw notFound(what);
+  return id.data;
+}

@@ -1,0 +1,149 @@
+import { and, asc, eq, gt, inArray, max, or, type SQL, sql } from "drizzle-orm";
+import type { Database } from "../../db/connect.ts";
+import { customers } from "../../db/schema/customers.ts";
+import { lots, moves } from "../../db/schema/lots.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { blends, products } from "../../db/schema/products.ts";
+import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
+import { readBox } from "./box.ts";
+import { orderSheet } from "./orderSheet.ts";
+import { type CodedLot, packingList } from "./packingList.ts";
+
+/** Every order that is confirmed or being packed, by promise. */
+export async function listOrdersToPack(db: Database) {
+  const lines = await openLines(db);
+  return packingList(lines, await lotsOf(db, productsOf(lines)));
+}
+
+/** Orders whose box is closed and still stands here, by promise. */
+export async function listPackedOrders(db: Database) {
+  return await db
+    .select({
+      orderId: orders.id,
+      reference: orders.reference,
+      customer: customers.name,
+      shipBy: orders.shipBy,
+    })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(eq(orders.state, "packed"))
+    .orderBy(asc(orders.shipBy), asc(orders.reference), asc(orders.id));
+}
+
+export type OrderAtTheTable = NonNullable<Awaited<ReturnType<typeof findOrderToPack>>>;
+
+/** One order with its lines as the packer needs them, and where it goes; nothing else of the customer. */
+export async function findOrderToPack(db: Database, orderId: number) {
+  const [order] = await db
+    .select({
+      id: orders.id,
+      reference: orders.reference,
+      state: orders.state,
+      terms: orders.terms,
+      shipBy: orders.shipBy,
+      customer: customers.name,
+      address: customers.address,
+    })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(eq(orders.id, orderId));
+  if (!order) return undefined;
+  const own = await db
+    .select({ productId: orderLines.productId })
+    .from(orderLines)
+    .where(eq(orderLines.orderId, orderId));
+  const productIds = productsOf(own);
+  const lastMoveSeen = await lastMoveOf(db, productIds);
+  const lines = await openLines(db, orderId, productIds);
+  const sheet = orderSheet(orderId, lines, await lotsOf(db, productIds), await readBox(db, orderId));
+  return { ...order, lines: sheet, lastMoveSeen };
+}
+
+/** Whether a line is one of this order's, as an address says. */
+export async function hasLine(db: Database, orderId: number, lineId: number): Promise<boolean> {
+  const found = await db
+    .select({ id: orderLines.id })
+    .from(orderLines)
+    .where(and(eq(orderLines.id, lineId), eq(orderLines.orderId, orderId)));
+  return found.length > 0;
+}
+
+/**
+ * Lines of open orders in the order of the promises; with an order named, of its products only and its own besides.
+ * A line struck from its order asks for nothing.
+ */
+async function openLines(db: Database, orderId?: number, productIds: readonly number[] = []) {
+  const open = inArray(orders.state, ["confirmed", "packing"]);
+  const wanted: SQL | undefined =
+    orderId === undefined
+      ? open
+      : and(inArray(orderLines.productId, [...productIds]), or(open, eq(orders.id, orderId)));
+  return await db
+    .select({
+      orderId: orders.id,
+      reference: orders.reference,
+      customer: customers.name,
+      terms: orders.terms,
+      shipBy: orders.shipBy,
+      state: orders.state,
+      lineId: orderLines.id,
+      productId: products.id,
+      product: products.name,
+      look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
+      ordered: lineProgress.orderedUnits,
+      packed: lineProgress.packedUnits,
+      shipped: lineProgress.shippedUnits,
+    })
+    .from(orderLines)
+    .innerJoin(orders, eq(orders.id, orderLines.orderId))
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .innerJoin(products, eq(products.id, orderLines.productId))
+    .innerJoin(blends, eq(blends.id, products.blendId))
+    .innerJoin(lineProgress, eq(lineProgress.orderLineId, orderLines.id))
+    .where(and(wanted, gt(orderLines.units, 0)))
+    .orderBy(asc(orders.shipBy), asc(orders.reference), asc(orders.id), asc(orderLines.id));
+}
+
+/**
+ * Lots that have pieces, in the order of use: ready ones by when they became ready, then the others by when they
+ * will be (Postgres sorts nulls last).
+ */
+async function lotsOf(db: Database, productIds: readonly number[]): Promise<readonly CodedLot[]> {
+  if (productIds.length === 0) return [];
+  // Lateral, so that only the moves of these lots are summed up and not five years of them.
+  const balance = db.select().from(lotBalances).where(eq(lotBalances.lotId, lots.id)).as("balance");
+  const rows = await db
+    .select({
+      id: lots.id,
+      code: lots.code,
+      productId: lots.productId,
+      units: balance.units,
+      readyAt: lots.readyAt,
+      readyDueAt: lots.readyDueAt,
+    })
+    .from(lots)
+    .innerJoinLateral(balance, sql`true`)
+    .where(
+      and(
+        inArray(lots.productId, [...productIds]),
+        inArray(lots.state, ["ready", "drying", "resting"]),
+        gt(balance.units, 0),
+      ),
+    )
+    .orderBy(asc(lots.readyAt), asc(lots.readyDueAt), asc(lots.id));
+  return rows.map((row) => (row.readyAt === null ? row : { ...row, readyDueAt: null }));
+}
+
+/** The last entry in the ledger of these products' lots: what a packer who looks now has seen. */
+async function lastMoveOf(db: Database, productIds: readonly number[]): Promise<number> {
+  const [last] = await db
+    .select({ id: max(moves.id) })
+    .from(moves)
+    .innerJoin(lots, eq(lots.id, moves.lotId))
+    .where(inArray(lots.productId, [...productIds]));
+  return last?.id ?? 0;
+}
+
+function productsOf(lines: readonly { readonly productId: number }[]): readonly number[] {
+  return [...new Set(lines.map((line) => line.productId))];
+}

@@ -1,0 +1,152 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
+import { dateOf } from "../../views/format/dates.ts";
+import { PackingPage } from "../../views/packing/PackingPage.tsx";
+import { type PackingAnswer, PackOrderPage } from "../../views/packing/PackOrderPage.tsx";
+import type { FeatureParts } from "../app.ts";
+import type { Result } from "../basics/result.ts";
+import { actOnce } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idField } from "../http/formFields.ts";
+import { asTyped, readForm } from "../http/readForm.ts";
+import { render } from "../http/render.ts";
+import { actorOf, workshopOf } from "../http/visitor.ts";
+import { completionForm, packForm, unpackForm } from "./forms.ts";
+import { markPacked } from "./markPacked.ts";
+import { packPieces } from "./packPieces.ts";
+import { findOrderToPack, hasLine, listOrdersToPack, listPackedOrders } from "./queries.ts";
+import { isClash, type PackingRefusal, packingRefusalWords } from "./refusals.ts";
+import { unpackPieces } from "./unpackPieces.ts";
+
+const everyone = { config: { access: "everyone" } } as const;
+
+/** Which form of an order's page was sent. */
+type FormOnPage = Pick<PackingAnswer, "lineId" | "lotId">;
+
+export async function packingRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+  app.get("/packing", everyone, async (request, reply) => {
+    const { timeZone } = workshopOf(request);
+    const [orders, packed] = [await listOrdersToPack(db), await listPackedOrders(db)];
+    const props = { orders, packed, today: dateOf(clock.now(), timeZone), timeZone };
+    return render(request, reply, PackingPage, props, { title: "Packing", place: "Packing" });
+  });
+
+  app.get<{ Params: { orderId: string } }>("/packing/:orderId", everyone, async (request, reply) =>
+    showOrder(request, reply, orderIn(request.params), null, 200),
+  );
+
+  app.post<{ Params: { orderId: string; lineId: string } }>(
+    "/packing/:orderId/lines/:lineId/pieces",
+    everyone,
+    async (request, reply) => {
+      const place = await lineIn(request.params);
+      const form = readForm(packForm, request.body);
+      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+      const at = clock.now();
+      const packed = await actOnce(
+        db,
+        request,
+        at,
+        (transaction) =>
+          packPieces(transaction, actorOf(request, at), { orderLineId: place.lineId, ...form.value }),
+        ({ orderId }) => `/packing/${orderId}`,
+      );
+      return answerWith(request, reply, place, packed);
+    },
+  );
+
+  app.post<{ Params: { orderId: string; lineId: string; lotId: string } }>(
+    "/packing/:orderId/lines/:lineId/lots/:lotId/unpacking",
+    everyone,
+    async (request, reply) => {
+      const lotId = idIn(request.params.lotId, "lot");
+      const place = { ...(await lineIn(request.params)), lotId };
+      const form = readForm(unpackForm, request.body);
+      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+      const at = clock.now();
+      const input = { orderLineId: place.lineId, lotId, units: form.value.units };
+      const unpacked = await actOnce(
+        db,
+        request,
+        at,
+        (transaction) => unpackPieces(transaction, actorOf(request, at), input),
+        ({ orderId }) => `/packing/${orderId}`,
+      );
+      return answerWith(request, reply, place, unpacked);
+    },
+  );
+
+  app.post<{ Params: { orderId: string } }>(
+    "/packing/:orderId/completion",
+    everyone,
+    async (request, reply) => {
+      const orderId = orderIn(request.params);
+      const place = { orderId, lineId: null, lotId: null };
+      const form = readForm(completionForm, request.body);
+      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+      const at = clock.now();
+      const input = { orderId, leavesShort: form.value.leaves_short };
+      const marked = await actOnce(
+        db,
+        request,
+        at,
+        (transaction) => markPacked(transaction, actorOf(request, at), input),
+        () => `/packing/${orderId}`,
+      );
+      return answerWith(request, reply, place, marked);
+    },
+  );
+
+  async function lineIn(params: { readonly orderId: string; readonly lineId: string }) {
+    const orderId = orderIn(params);
+    const lineId = idIn(params.lineId, "line");
+    if (!(await hasLine(db, orderId, lineId))) throw notFound("line");
+    return { orderId, lineId, lotId: null };
+  }
+
+  async function answerWith(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    place: FormOnPage & { readonly orderId: number },
+    outcome: Result<string, PackingRefusal>,
+  ) {
+    if (outcome.ok) return reply.redirect(outcome.value, 303);
+    const { refusal } = outcome;
+    const answer = withMistake(freshForm(asTyped(request.body)), "", packingRefusalWords(refusal));
+    return showOrder(request, reply, place.orderId, { ...place, answer }, isClash(refusal) ? 409 : 422);
+  }
+
+  function showMistakes(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    { orderId, lineId, lotId }: FormOnPage & { readonly orderId: number },
+    answer: FormAnswer,
+  ) {
+    return showOrder(request, reply, orderId, { lineId, lotId, answer }, 422);
+  }
+
+  async function showOrder(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    orderId: number,
+    answer: PackingAnswer | null,
+    status: number,
+  ) {
+    const order = await findOrderToPack(db, orderId);
+    if (!order) throw notFound("order");
+    const { timeZone } = workshopOf(request);
+    const props = { order, answer, today: dateOf(clock.now(), timeZone), timeZone };
+    const head = { title: `Pack ${order.reference}`, place: "Packing", status } as const;
+    return render(request, reply, PackOrderPage, props, head);
+  }
+}
+
+function orderIn(params: { readonly orderId: string }): number {
+  return idIn(params.orderId, "order");
+}
+
+function idIn(text: string, what: string): number {
+  const id = idField().safeParse(text);
+  if (!id.success) throw notFound(what);
+  return id.data;
+}

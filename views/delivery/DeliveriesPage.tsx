@@ -1,0 +1,181 @@
+import { FormMistake } from "../components/Field.tsx";
+import { Form } from "../components/Form.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { momentWords } from "../format/dates.ts";
+import { pieces, spelled, wholeWords } from "../format/quantities.ts";
+import { LeavesBy } from "../packing/PackingPage.tsx";
+import { asSentence, leavesWords } from "../packing/promiseWords.ts";
+import { type WayOut, wayWords } from "./deliveryWords.ts";
+import { PromiseKept } from "./PromiseKept.tsx";
+
+interface OrderWaiting {
+  readonly orderId: number;
+  readonly reference: string;
+  readonly customer: string;
+  readonly state: string;
+  readonly shipBy: string;
+  readonly ordered: number;
+  readonly standing: number;
+}
+
+interface DeliveryRow {
+  readonly deliveryId: number;
+  readonly reference: string;
+  readonly customer: string;
+  readonly shipBy: string;
+  readonly how: WayOut;
+  readonly carrier: string;
+  readonly tracking: string;
+  readonly shippedAt: Date;
+  readonly deliveredAt: Date | null;
+  readonly units: number;
+}
+
+interface DeliveriesPageProps {
+  readonly waiting: readonly OrderWaiting[];
+  readonly underWay: readonly DeliveryRow[];
+  readonly arrived: readonly DeliveryRow[];
+  readonly answer: FormAnswer;
+  readonly today: string;
+  readonly timeZone: string;
+}
+
+/** What leaves, what is under way, and what arrived lately. */
+export function DeliveriesPage({ waiting, underWay, arrived, answer, today, timeZone }: DeliveriesPageProps) {
+  return (
+    <>
+      <h1>{answerOf(waiting, underWay, today)}</h1>
+      <FormMistake answer={answer} />
+      {waiting.length > 0 && <Waiting waiting={waiting} today={today} />}
+      {underWay.length > 0 && (
+        <>
+          <h2>Under way</h2>
+          <DeliveryList rows={underWay} timeZone={timeZone} />
+        </>
+      )}
+      {arrived.length > 0 && (
+        <>
+          <h2>Arrived in the last two weeks</h2>
+          <DeliveryList rows={arrived} timeZone={timeZone} />
+        </>
+      )}
+    </>
+  );
+}
+
+function answerOf(waiting: readonly OrderWaiting[], underWay: readonly DeliveryRow[], today: string): string {
+  const [first] = waiting;
+  const away =
+    underWay.length === 0
+      ? "nothing is under way"
+      : `${spelled(underWay.length, "delivery", "deliveries")} ${underWay.length === 1 ? "is" : "are"} under way`;
+  if (!first) return asSentence(`nothing stands packed; ${away}`);
+  const sameDay = waiting.filter((order) => order.shipBy === first.shipBy);
+  const next = leavesWords(
+    sameDay.map((order) => order.reference),
+    first.shipBy,
+    today,
+  );
+  return `${asSentence(next)} ${asSentence(away)}`;
+}
+
+function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]; readonly today: string }) {
+  return (
+    <>
+      <h2>Packed, to leave</h2>
+      <table class="stack">
+        <thead>
+          <tr>
+            <th scope="col">Order</th>
+            <th scope="col">Leaves by</th>
+            <th scope="col">In the box</th>
+            <th scope="col">
+              <span class="said">Next</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {waiting.map((order) => (
+            <tr key={order.orderId}>
+              <th scope="row">
+                {order.reference}
+                <span class="under">{order.customer}</span>
+              </th>
+              <td data-label="Leaves by">
+                <LeavesBy shipBy={order.shipBy} today={today} />
+              </td>
+              <td data-label="In the box">{boxWords(order)}</td>
+              <td>
+                <a class="button" href={`/delivery/orders/${order.orderId}`}>
+                  Send off {order.reference}
+                </a>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </>
+  );
+}
+
+function boxWords({ state, standing, ordered }: OrderWaiting): string {
+  if (state === "packing") return `${pieces(standing)}, more to come`;
+  return standing < ordered ? `${wholeWords(standing)} of ${pieces(ordered)}` : pieces(standing);
+}
+
+function DeliveryList({
+  rows,
+  timeZone,
+}: {
+  readonly rows: readonly DeliveryRow[];
+  readonly timeZone: string;
+}) {
+  return (
+    <table class="stack">
+      <thead>
+        <tr>
+          <th scope="col">Order</th>
+          <th scope="col">How it left</th>
+          <th scope="col" class="number">
+            Pieces
+          </th>
+          <th scope="col">Promise</th>
+          <th scope="col">Arrived</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.deliveryId}>
+            <th scope="row">
+              <a class="order-link" href={`/delivery/${row.deliveryId}`}>
+                {row.reference}
+              </a>
+              <span class="under">{row.customer}</span>
+            </th>
+            <td data-label="How it left">{wayWords(row)}</td>
+            <td data-label="Pieces" class="number">
+              {wholeWords(row.units)}
+            </td>
+            <td data-label="Promise">
+              <PromiseKept shipBy={row.shipBy} shippedAt={row.shippedAt} timeZone={timeZone} />
+            </td>
+            <td data-label="Arrived">
+              {row.deliveredAt ? momentWords(row.deliveredAt, timeZone) : <TickOff row={row} />}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function TickOff({ row: { deliveryId, reference } }: { readonly row: DeliveryRow }) {
+  const address = `/delivery/${deliveryId}/arrival`;
+  return (
+    <Form action={address} hx-post={address} hx-target="#main" class="inline">
+      <button type="submit" class="quiet" aria-label={`${reference} has arrived`}>
+        Has arrived
+      </button>
+    </Form>
+  );
+}

@@ -1,0 +1,78 @@
+import { ChoiceField, Field, FormMistake } from "../components/Field.tsx";
+import { Form } from "../components/Form.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { pieces, wholeWords } from "../format/quantities.ts";
+import { LeavesBy } from "../packing/PackingPage.tsx";
+import { waysOut } from "./deliveryWords.ts";
+
+interface OrderToShip {
+  readonly orderId: number;
+  readonly reference: string;
+  readonly customer: string;
+  readonly address: string;
+  readonly terms: "complete" | "as-ready" | "market";
+  readonly state: "draft" | "confirmed" | "packing" | "packed" | "shipped" | "delivered" | "cancelled";
+  readonly shipBy: string;
+  readonly ordered: number;
+  readonly packed: number;
+  readonly standing: number;
+}
+
+interface ShipPageProps {
+  readonly order: OrderToShip;
+  readonly answer: FormAnswer;
+  readonly today: string;
+}
+
+/** How an order leaves, and the moment it does. */
+export function ShipPage({ order, answer, today }: ShipPageProps) {
+  const { orderId, reference, customer, address, shipBy } = order;
+  return (
+    <>
+      <p class="trail">
+        <a href="/delivery">Delivery</a>
+      </p>
+      <h1>{answerOf(order)}</h1>
+      <p>
+        To <strong>{customer}</strong>, leaves by <LeavesBy shipBy={shipBy} today={today} />
+      </p>
+      {address && <p class="address">{address}</p>}
+      {mayLeave(order) ? (
+        <Form action={`/delivery/orders/${orderId}/shipment`} class="narrow">
+          <FormMistake answer={answer} />
+          <ChoiceField name="how" label="How it leaves" answer={answer} choices={waysOut} />
+          <Field
+            name="carrier"
+            label="Carrier"
+            hint="As you call it; may stay empty."
+            answer={answer}
+            autocomplete="off"
+          />
+          <Field name="tracking" label="Tracking" hint="May stay empty." answer={answer} autocomplete="off" />
+          <button type="submit">{reference} leaves now</button>
+        </Form>
+      ) : (
+        <>
+          <FormMistake answer={answer} />
+          <p>
+            <a href={`/packing/${orderId}`}>{reference} at the packing table</a>
+          </p>
+        </>
+      )}
+    </>
+  );
+}
+
+function mayLeave({ state, terms, standing }: OrderToShip): boolean {
+  return standing > 0 && (state === "packed" || (state === "packing" && terms === "as-ready"));
+}
+
+function answerOf(order: OrderToShip): string {
+  const { reference, state, ordered, packed, standing } = order;
+  if (state === "shipped" || state === "delivered") return `${reference} has left already.`;
+  if (!mayLeave(order)) return `${reference} cannot leave yet.`;
+  if (packed === ordered) return `${pieces(standing)} of ${reference} leave, and nothing is left to come.`;
+  return state === "packing"
+    ? `${pieces(standing)} of ${reference} leave now; ${wholeWords(ordered - packed)} follow later.`
+    : `${pieces(standing)} of ${reference} leave, ${wholeWords(ordered - packed)} short.`;
+}
