@@ -9,11 +9,13 @@ import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastif
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
 import { benchRoutes } from "./bench/routes.ts";
+import { deliveryRoutes } from "./delivery/routes.ts";
 import { fieldOf } from "./http/actOnce.ts";
 import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
+import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
@@ -70,6 +72,8 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(rollUpRoutes, parts);
   await app.register(benchRoutes, parts);
   await app.register(shelfRoutes, parts);
+  await app.register(packingRoutes, parts);
+  await app.register(deliveryRoutes, parts);
   await app.register(peopleRoutes, parts);
   await app.register(sampleRoutes, parts);
 }
