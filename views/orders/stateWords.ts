@@ -1,5 +1,4 @@
-type OrderState = "draft" | "confirmed" | "packing" | "packed" | "shipped" | "delivered" | "cancelled";
-type OrderTerms = "complete" | "as-ready" | "market";
+import type { OrderState, OrderTerms } from "../../server/orders/order.ts";
 
 const stateNames: Readonly<Record<OrderState, string>> = {
   draft: "a draft",
@@ -25,4 +24,9 @@ const termsNames: Readonly<Record<OrderTerms, string>> = {
 /** How an order is delivered, in words. */
 export function termsWords(terms: OrderTerms): string {
   return termsNames[terms];
+}
+
+/** A choice of the list's filter, as a link is called. */
+export function filterWords(shown: OrderState | "open" | "late" | "all"): string {
+  return { ...stateNames, draft: "drafts", all: "all orders", open: "open", late: "late" }[shown];
 }

@@ -1,0 +1,252 @@
+import { and, asc, count, desc, eq, gt, inArray, isNull, or, type SQL, sql } from "drizzle-orm";
+import type { Database } from "../../db/connect.ts";
+import { changes } from "../../db/schema/changes.ts";
+import { customers } from "../../db/schema/customers.ts";
+import { deliveries } from "../../db/schema/deliveries.ts";
+import { deliveryLines } from "../../db/schema/deliveryLines.ts";
+import { lots, moves } from "../../db/schema/lots.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { people } from "../../db/schema/people.ts";
+import { blends, products } from "../../db/schema/products.ts";
+import { lineProgress } from "../../db/schema/sums.ts";
+import type { OrderFilter } from "./filter.ts";
+import type { OrderState } from "./order.ts";
+
+/** Orders on one page of the list. */
+export const ORDERS_A_PAGE = 50;
+/** Changes shown of one order, the newest. */
+const MOST_CHANGES = 200;
+
+const OPEN: readonly OrderState[] = ["confirmed", "packing", "packed"];
+const WAITED_FOR: readonly OrderState[] = ["confirmed", "packing"];
+const CLOSED: readonly OrderState[] = ["shipped", "delivered", "cancelled"];
+
+export type OrderRow = Awaited<ReturnType<typeof listOrders>>["rows"][number];
+
+/**
+ * One page of the orders a filter asks for, with how many there are in all. What is still to do stands by ship-by
+ * date, the earliest first; what is done or everything together, the latest first.
+ */
+export async function listOrders(db: Database, filter: OrderFilter, today: string) {
+  const wanted = conditionOf(filter, today);
+  const [total] = await db.select({ orders: count() }).from(orders).where(wanted);
+  const latestFirst = filter.state === "all" || CLOSED.some((state) => state === filter.state);
+  const byDate = latestFirst ? [desc(orders.shipBy), desc(orders.id)] : [asc(orders.shipBy), asc(orders.id)];
+  const heads = await db
+    .select({
+      id: orders.id,
+      reference: orders.reference,
+      customer: customers.name,
+      shipBy: orders.shipBy,
+      state: orders.state,
+    })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(wanted)
+    .orderBy(...byDate)
+    .limit(ORDERS_A_PAGE)
+    .offset((filter.page - 1) * ORDERS_A_PAGE);
+  const progress = await progressOf(
+    db,
+    heads.map((head) => head.id),
+  );
+  const nothing = { ordered: 0, packed: 0, shipped: 0 };
+  return {
+    rows: heads.map((head) => ({ ...head, ...(progress.get(head.id) ?? nothing) })),
+    total: total?.orders ?? 0,
+    latestFirst,
+  };
+}
+
+function conditionOf(filter: OrderFilter, today: string): SQL | undefined {
+  return and(
+    stateCondition(filter.state, today),
+    filter.customerId === null ? undefined : eq(orders.customerId, filter.customerId),
+  );
+}
+
+function stateCondition(state: OrderFilter["state"], today: string): SQL | undefined {
+  switch (state) {
+    case "all":
+      return undefined;
+    case "open":
+      return inArray(orders.state, [...OPEN]);
+    case "late":
+      return and(inArray(orders.state, [...WAITED_FOR]), sql`${orders.shipBy} < ${today}`);
+    default:
+      return eq(orders.state, state);
+  }
+}
+
+async function progressOf(db: Database, orderIds: readonly number[]) {
+  const rows = await db
+    .select({
+      orderId: lineProgress.orderId,
+      ordered: sql<number>`sum(${lineProgress.orderedUnits})::integer`,
+      packed: sql<number>`sum(${lineProgress.packedUnits})::integer`,
+      shipped: sql<number>`sum(${lineProgress.shippedUnits})::integer`,
+    })
+    .from(lineProgress)
+    .where(inArray(lineProgress.orderId, [...orderIds]))
+    .groupBy(lineProgress.orderId);
+  return new Map(rows.map(({ orderId, ...sums }) => [orderId, sums]));
+}
+
+/** What the list opens with: how many are open, late or due today, and which leaves next. */
+export async function summariseOrders(db: Database, today: string) {
+  const [sums] = await db
+    .select({
+      open: sql<number>`count(*) filter (where ${inArray(orders.state, [...OPEN])})::integer`,
+      drafts: sql<number>`count(*) filter (where ${orders.state} = 'draft')::integer`,
+      late: sql<number>`count(*) filter (where ${stateCondition("late", today)})::integer`,
+      all: sql<number>`count(*)::integer`,
+    })
+    .from(orders);
+  const [next] = await db
+    .select({ reference: orders.reference, customer: customers.name, shipBy: orders.shipBy })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(and(inArray(orders.state, [...OPEN]), sql`${orders.shipBy} >= ${today}`))
+    .orderBy(asc(orders.shipBy), asc(orders.id))
+    .limit(1);
+  return { ...(sums ?? { open: 0, drafts: 0, late: 0, all: 0 }), next: next ?? null };
+}
+
+/** Everybody who has ever ordered, for the filter. */
+export async function listOrderCustomers(db: Database) {
+  return await db
+    .selectDistinct({ id: customers.id, name: customers.name })
+    .from(customers)
+    .innerJoin(orders, eq(orders.customerId, customers.id))
+    .orderBy(asc(customers.name), asc(customers.id));
+}
+
+/** What the form offers: who orders and what is made; what an order already has stays on offer. */
+export async function listChoices(
+  db: Database,
+  kept: { readonly customerId: number; readonly productIds: readonly number[] } = {
+    customerId: 0,
+    productIds: [],
+  },
+) {
+  const offeredCustomers = await db
+    .select({ id: customers.id, name: customers.name, kind: customers.kind })
+    .from(customers)
+    .where(or(isNull(customers.retiredAt), eq(customers.id, kept.customerId)))
+    .orderBy(asc(customers.name), asc(customers.id));
+  const offeredProducts = await db
+    .select({ id: products.id, name: products.name })
+    .from(products)
+    .where(or(isNull(products.retiredAt), inArray(products.id, [...kept.productIds])))
+    .orderBy(asc(products.name), asc(products.id));
+  return { customers: offeredCustomers, products: offeredProducts };
+}
+
+export type OrderHead = NonNullable<Awaited<ReturnType<typeof findOrder>>>;
+
+export async function findOrder(db: Database, orderId: number) {
+  const [order] = await db
+    .select({
+      id: orders.id,
+      reference: orders.reference,
+      customerId: orders.customerId,
+      customer: customers.name,
+      terms: orders.terms,
+      shipBy: orders.shipBy,
+      state: orders.state,
+      note: orders.note,
+      createdAt: orders.createdAt,
+      confirmedAt: orders.confirmedAt,
+      packedAt: orders.packedAt,
+      shippedAt: orders.shippedAt,
+      deliveredAt: orders.deliveredAt,
+      cancelledAt: orders.cancelledAt,
+    })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(eq(orders.id, orderId));
+  return order;
+}
+
+export type OrderLineRow = Awaited<ReturnType<typeof listLines>>[number];
+
+/** The lines of an order in the order they were entered, with how far each is; struck ones are left out. */
+export async function listLines(db: Database, orderId: number) {
+  return await db
+    .select({
+      id: lineProgress.orderLineId,
+      productId: products.id,
+      product: products.name,
+      blend: blends.name,
+      colour: blends.colour,
+      pattern: blends.pattern,
+      units: lineProgress.orderedUnits,
+      packed: lineProgress.packedUnits,
+      shipped: lineProgress.shippedUnits,
+    })
+    .from(lineProgress)
+    .innerJoin(products, eq(products.id, lineProgress.productId))
+    .innerJoin(blends, eq(blends.id, products.blendId))
+    .where(and(eq(lineProgress.orderId, orderId), gt(lineProgress.orderedUnits, 0)))
+    .orderBy(asc(lineProgress.orderLineId));
+}
+
+export type PackedLotRow = Awaited<ReturnType<typeof listPackedLots>>[number];
+
+/** Which pieces of which lot are packed for the order now, by line and lot. */
+export async function listPackedLots(db: Database, orderId: number) {
+  return await db
+    .select({
+      lineId: orderLines.id,
+      lotId: lots.id,
+      code: lots.code,
+      units: sql<number>`(-sum(${moves.units}))::integer`,
+    })
+    .from(moves)
+    .innerJoin(orderLines, eq(orderLines.id, moves.orderLineId))
+    .innerJoin(lots, eq(lots.id, moves.lotId))
+    .where(eq(orderLines.orderId, orderId))
+    .groupBy(orderLines.id, lots.id)
+    .having(sql`sum(${moves.units}) < 0`)
+    .orderBy(asc(orderLines.id), asc(lots.code));
+}
+
+export type OrderDeliveryRow = Awaited<ReturnType<typeof listDeliveries>>[number];
+
+export async function listDeliveries(db: Database, orderId: number) {
+  return await db
+    .select({
+      id: deliveries.id,
+      how: deliveries.how,
+      carrier: deliveries.carrier,
+      tracking: deliveries.tracking,
+      shippedAt: deliveries.shippedAt,
+      deliveredAt: deliveries.deliveredAt,
+      units: sql<number>`coalesce(sum(${deliveryLines.units}), 0)::integer`,
+    })
+    .from(deliveries)
+    .leftJoin(deliveryLines, eq(deliveryLines.deliveryId, deliveries.id))
+    .where(eq(deliveries.orderId, orderId))
+    .groupBy(deliveries.id)
+    .orderBy(asc(deliveries.id));
+}
+
+export type OrderChangeRow = Awaited<ReturnType<typeof listOrderChanges>>[number];
+
+/** The history of an order, newest first. */
+export async function listOrderChanges(db: Database, orderId: number) {
+  return await db
+    .select({
+      id: changes.id,
+      at: changes.at,
+      person: people.name,
+      what: changes.what,
+      before: changes.before,
+      after: changes.after,
+    })
+    .from(changes)
+    .leftJoin(people, eq(people.id, changes.personId))
+    .where(and(eq(changes.subject, "order"), eq(changes.subjectId, orderId)))
+    .orderBy(desc(changes.id))
+    .limit(MOST_CHANGES);
+}

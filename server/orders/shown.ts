@@ -1,0 +1,124 @@
+import type { Database } from "../../db/connect.ts";
+import { type FormAnswer, freshForm } from "../../views/components/formAnswer.ts";
+import { daysBetween } from "../../views/format/dates.ts";
+import type { HistoryEntry } from "../../views/orders/historyWords.ts";
+import type { ShownOrder } from "../../views/orders/OrderPage.tsx";
+import type { OrdersPageProps } from "../../views/orders/OrdersPage.tsx";
+import type { OrderFormKind } from "../../views/orders/orderForm.ts";
+import { filterWords } from "../../views/orders/stateWords.ts";
+import { fingerprintOf, writtenContent } from "./content.ts";
+import { filterLink, type OrderFilter, shownStates } from "./filter.ts";
+import { promptnessOf } from "./order.ts";
+import {
+  listDeliveries,
+  listLines,
+  listOrderChanges,
+  listOrderCustomers,
+  listOrders,
+  listPackedLots,
+  ORDERS_A_PAGE,
+  type OrderChangeRow,
+  type OrderHead,
+  type OrderLineRow,
+  summariseOrders,
+} from "./queries.ts";
+
+/** The list as its page shows it. */
+export async function showList(
+  db: Database,
+  filter: OrderFilter,
+  today: string,
+  query: unknown,
+): Promise<OrdersPageProps> {
+  const { rows, total, latestFirst } = await listOrders(db, filter, today);
+  const firstShown = (filter.page - 1) * ORDERS_A_PAGE + 1;
+  const toPage = (page: number) => filterLink({ ...filter, page });
+  return {
+    summary: { ...(await summariseOrders(db, today)), today },
+    filters: {
+      states: shownStates.map((state) => ({
+        name: filterWords(state),
+        href: filterLink({ ...filter, state, page: 1 }),
+        chosen: state === filter.state,
+      })),
+      customers: await listOrderCustomers(db),
+      customerId: filter.customerId,
+      state: filter.state === "open" ? null : filter.state,
+    },
+    rows: rows.map((row) => ({
+      ...row,
+      promptness: promptnessOf(row.state, daysBetween(today, row.shipBy)),
+    })),
+    latestFirst,
+    pager: {
+      total,
+      firstShown,
+      earlier: filter.page > 1 ? toPage(filter.page - 1) : null,
+      later: firstShown + rows.length <= total && rows.length > 0 ? toPage(filter.page + 1) : null,
+    },
+    justTaken: justTakenOf(query),
+  };
+}
+
+/** How many orders the file brought, said by the link that leads here from taking it. */
+function justTakenOf(query: unknown): number | null {
+  const taken: unknown = typeof query === "object" && query !== null && "taken" in query ? query.taken : null;
+  return typeof taken === "string" && /^[1-9]\d{0,4}$/.test(taken) ? Number(taken) : null;
+}
+
+/** One order with everything about it, as its page shows it. */
+export async function showOrder(db: Database, order: OrderHead, today: string): Promise<ShownOrder> {
+  const lines = await listLines(db, order.id);
+  const packedLots = await listPackedLots(db, order.id);
+  const history = await listOrderChanges(db, order.id);
+  return {
+    ...order,
+    promptness: promptnessOf(order.state, daysBetween(today, order.shipBy)),
+    lines: lines.map(({ blend, colour, pattern, ...line }) => ({
+      ...line,
+      look: { name: blend, colour, pattern },
+      lots: packedLots.filter((lot) => lot.lineId === line.id),
+    })),
+    deliveries: await listDeliveries(db, order.id),
+    history: history.map(historyEntry),
+  };
+}
+
+function historyEntry({ before, after, ...entry }: OrderChangeRow): HistoryEntry {
+  const written = (facts: unknown) => writtenContent.safeParse(facts).data ?? null;
+  return { ...entry, units: unitsIn(after), before: written(before), after: written(after) };
+}
+
+function unitsIn(facts: unknown): number | null {
+  const units: unknown = typeof facts === "object" && facts !== null && "units" in facts ? facts.units : null;
+  return typeof units === "number" ? units : null;
+}
+
+/** The form of a change, filled in with what the order holds. */
+export function changeForm(order: OrderHead, lines: readonly OrderLineRow[]): FormAnswer {
+  return freshForm({
+    reference: order.reference,
+    customer: String(order.customerId),
+    terms: order.terms,
+    ship_by: order.shipBy,
+    note: order.note,
+    product: [...lines.map((line) => String(line.productId)), ""],
+    units: [...lines.map((line) => String(line.units)), ""],
+  });
+}
+
+/** What the form of a change carries and says beside its fields. */
+export function changeKind(
+  order: OrderHead,
+  lines: readonly OrderLineRow[],
+  form: { readonly seen: string | undefined; readonly clashed: boolean },
+): OrderFormKind {
+  return {
+    is: "change",
+    orderId: order.id,
+    reference: order.reference,
+    seen: form.seen ?? fingerprintOf({ ...order, draft: order.state === "draft", lines }),
+    packing: order.state === "packing",
+    newer: form.clashed ? { ...order, lines } : null,
+  };
+}

@@ -1,0 +1,77 @@
+import { Field, FormMistake, LongField } from "../components/Field.tsx";
+import { Form } from "../components/Form.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { OrderHeadFields } from "./OrderHeadFields.tsx";
+import { OrderLinesField } from "./OrderLinesField.tsx";
+import type { OrderChoices, OrderFormKind } from "./orderForm.ts";
+import { StandingOrder } from "./StandingOrder.tsx";
+
+export interface OrderFormProps {
+  readonly kind: OrderFormKind;
+  readonly answer: FormAnswer;
+  readonly choices: OrderChoices;
+}
+
+/** Entering an order by hand, and changing one. */
+export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
+  return (
+    <>
+      <p class="trail">
+        <a href={kind.is === "new" ? "/orders" : `/orders/${kind.orderId}`}>
+          {kind.is === "new" ? "Orders" : kind.reference}
+        </a>
+      </p>
+      <h1>{kind.is === "new" ? "Who wants what by when?" : `What changes in ${kind.reference}?`}</h1>
+      {kind.is === "change" && kind.packing && (
+        <p>
+          Packing has begun, so reference, customer and delivery stay; no line can go below what is packed. To
+          finish with what has left already, cut every line to that and clear the lines that are not wanted.
+        </p>
+      )}
+      {kind.is === "change" && kind.newer && <StandingOrder newer={kind.newer} />}
+      <Form action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`}>
+        <FormMistake answer={answer} />
+        {kind.is === "change" && <input type="hidden" name="seen" value={kind.seen} />}
+        <OrderHeadFields kind={kind} answer={answer} customers={choices.customers} />
+        <div class="fields">
+          <Field
+            name="ship_by"
+            label="Ship by"
+            hint="Packed by this day it is on time."
+            type="date"
+            answer={answer}
+          />
+        </div>
+        <OrderLinesField answer={answer} products={choices.products} />
+        <LongField
+          name="note"
+          label="Note"
+          hint="Wishes, greetings, what to put in the box."
+          answer={answer}
+        />
+        <SaveButtons kind={kind} />
+      </Form>
+    </>
+  );
+}
+
+function SaveButtons({ kind }: { readonly kind: OrderFormKind }) {
+  if (kind.is === "change")
+    return (
+      <p class="actions">
+        <button type="submit" name="save" value="change">
+          Save the change
+        </button>
+      </p>
+    );
+  return (
+    <p class="actions">
+      <button type="submit" name="save" value="confirm">
+        Confirm the order
+      </button>
+      <button type="submit" name="save" value="draft" class="quiet">
+        Keep it as a draft
+      </button>
+    </p>
+  );
+}

@@ -1,0 +1,88 @@
+import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
+import { momentWords } from "../format/dates.ts";
+import { usePageContext } from "../layout/pageContext.ts";
+import type { HistoryEntry } from "./historyWords.ts";
+import { OrderActions } from "./OrderActions.tsx";
+import { OrderDeliveries, type OrderDelivery } from "./OrderDeliveries.tsx";
+import { OrderFacts } from "./OrderFacts.tsx";
+import { OrderHistory } from "./OrderHistory.tsx";
+import { OrderLinesTable, type ShownLine } from "./OrderLinesTable.tsx";
+import { orderHeadline } from "./orderHeadline.ts";
+
+/** One order with everything about it. */
+export interface ShownOrder {
+  readonly id: number;
+  readonly reference: string;
+  readonly customer: string;
+  readonly terms: OrderTerms;
+  readonly shipBy: string;
+  readonly state: OrderState;
+  readonly note: string;
+  readonly createdAt: Date;
+  readonly confirmedAt: Date | null;
+  readonly packedAt: Date | null;
+  readonly shippedAt: Date | null;
+  readonly deliveredAt: Date | null;
+  readonly cancelledAt: Date | null;
+  readonly promptness: Promptness;
+  readonly lines: readonly ShownLine[];
+  readonly deliveries: readonly OrderDelivery[];
+  readonly history: readonly HistoryEntry[];
+}
+
+export interface OrderPageProps {
+  readonly order: ShownOrder;
+  /** Why something just asked for was not done. */
+  readonly clash: string | null;
+}
+
+export function OrderPage({ order, clash }: OrderPageProps) {
+  return (
+    <>
+      <p class="trail">
+        <a href="/orders">Orders</a>
+      </p>
+      <h1>{orderHeadline(order)}</h1>
+      {clash && (
+        <p class="notice" role="alert">
+          {clash}
+        </p>
+      )}
+      <OrderFacts order={order} />
+      <OrderActions order={order} />
+      <h2>What is ordered</h2>
+      <OrderLinesTable lines={order.lines} />
+      <OrderDeliveries deliveries={order.deliveries} />
+      <Times order={order} />
+      <OrderHistory entries={order.history} />
+    </>
+  );
+}
+
+/** When it reached each state. */
+function Times({ order }: { readonly order: ShownOrder }) {
+  const { workshop } = usePageContext();
+  const times = [
+    ["Entered", order.createdAt],
+    ["Confirmed", order.confirmedAt],
+    ["Packed", order.packedAt],
+    ["Shipped", order.shippedAt],
+    ["Delivered", order.deliveredAt],
+    ["Cancelled", order.cancelledAt],
+  ] as const;
+  return (
+    <>
+      <h2>When</h2>
+      <dl class="facts">
+        {times.map(([name, at]) =>
+          at === null ? null : (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{momentWords(at, workshop?.timeZone ?? "UTC")}</dd>
+            </div>
+          ),
+        )}
+      </dl>
+    </>
+  );
+}

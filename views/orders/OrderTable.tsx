@@ -1,0 +1,73 @@
+import type { OrderState, Promptness } from "../../server/orders/order.ts";
+import { StateMark } from "../components/StateMark.tsx";
+import { shortDayWords } from "../format/dates.ts";
+import { wholeWords } from "../format/quantities.ts";
+import { PromptnessMark } from "./PromptnessMark.tsx";
+import { stateWords } from "./stateWords.ts";
+
+export interface OrderTableRow {
+  readonly id: number;
+  readonly reference: string;
+  readonly customer: string;
+  readonly shipBy: string;
+  readonly state: OrderState;
+  readonly ordered: number;
+  readonly packed: number;
+  readonly shipped: number;
+  readonly promptness: Promptness;
+}
+
+export function OrderTable({ rows }: { readonly rows: readonly OrderTableRow[] }) {
+  return (
+    <table class="stack orders">
+      <thead>
+        <tr>
+          <th scope="col">Order</th>
+          <th scope="col">Customer</th>
+          <th scope="col">Ship by</th>
+          <th scope="col" class="number">
+            Ordered
+          </th>
+          <th scope="col" class="number">
+            Packed
+          </th>
+          <th scope="col" class="number">
+            Shipped
+          </th>
+          <th scope="col">State</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <OrderTableLine key={row.id} row={row} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function OrderTableLine({ row }: { readonly row: OrderTableRow }) {
+  return (
+    <tr>
+      <th scope="row">
+        <a class="order-link" href={`/orders/${row.id}`}>
+          {row.reference}
+        </a>
+      </th>
+      <td>{row.customer}</td>
+      <td data-label="Ship by">{shortDayWords(row.shipBy)}</td>
+      <td class="number" data-label="Ordered">
+        {wholeWords(row.ordered)}
+      </td>
+      <td class="number" data-label="Packed">
+        {wholeWords(row.packed)}
+      </td>
+      <td class="number" data-label="Shipped">
+        {wholeWords(row.shipped)}
+      </td>
+      <td>
+        <StateMark words={stateWords(row.state)} /> <PromptnessMark promptness={row.promptness} />
+      </td>
+    </tr>
+  );
+}

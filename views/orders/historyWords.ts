@@ -1,0 +1,62 @@
+import { shortDayWords } from "../format/dates.ts";
+import { pieces, wholeWords } from "../format/quantities.ts";
+import { termsWords } from "./stateWords.ts";
+
+/** The content of an order as its history keeps it. */
+export interface WrittenOrder {
+  readonly reference: string;
+  readonly customer: string;
+  readonly terms: "complete" | "as-ready" | "market";
+  readonly shipBy: string;
+  readonly note: string;
+  readonly lines: readonly { readonly product: string; readonly units: number }[];
+}
+
+/** One entry of an order's history, as far as it could be read. */
+export interface HistoryEntry {
+  readonly id: number;
+  readonly at: Date;
+  readonly person: string | null;
+  readonly what: string;
+  /** Pieces it was about, where it was about pieces. */
+  readonly units: number | null;
+  readonly before: WrittenOrder | null;
+  readonly after: WrittenOrder | null;
+}
+
+/** What happened, without who and when: "changed: ship-by Fri 5 Mar → Mon 8 Mar; Cedar ball 24 → 36". */
+export function historyWords(entry: HistoryEntry): string {
+  if (entry.before && entry.after)
+    return `${entry.what}: ${differences(entry.before, entry.after).join("; ") || "nothing that is kept"}`;
+  if (entry.after) return `${entry.what}: ${contentWords(entry.after)}`;
+  return entry.units ? `${entry.what}: ${pieces(entry.units)}` : entry.what;
+}
+
+function contentWords(order: WrittenOrder): string {
+  const units = order.lines.reduce((sum, line) => sum + line.units, 0);
+  return `${pieces(units)} for ${order.customer} by ${shortDayWords(order.shipBy)}`;
+}
+
+function differences(before: WrittenOrder, after: WrittenOrder): readonly string[] {
+  const heads: readonly (readonly [string, string, string])[] = [
+    ["reference", before.reference, after.reference],
+    ["customer", before.customer, after.customer],
+    ["delivery", termsWords(before.terms), termsWords(after.terms)],
+    ["ship-by", shortDayWords(before.shipBy), shortDayWords(after.shipBy)],
+  ];
+  const moved = heads.filter(([, was, is]) => was !== is).map(([name, was, is]) => `${name} ${was} → ${is}`);
+  const note = before.note === after.note ? [] : ["note"];
+  return [...moved, ...note, ...lineDifferences(before, after)];
+}
+
+function lineDifferences(before: WrittenOrder, after: WrittenOrder): readonly string[] {
+  const was = new Map(before.lines.map((line) => [line.product, line.units]));
+  const is = new Map(after.lines.map((line) => [line.product, line.units]));
+  return [...new Set([...was.keys(), ...is.keys()])]
+    .filter((product) => was.get(product) !== is.get(product))
+    .map((product) => `${product} ${unitWords(was.get(product))} → ${unitWords(is.get(product))}`);
+}
+
+function unitWords(units: number | undefined): string {
+  return units === undefined ? "none" : wholeWords(units);
+}
