@@ -15,6 +15,7 @@ import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
+import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
@@ -69,6 +70,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 /** Every feature by name, in the order of the navigation. */
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   await app.register(weekRoutes, parts);
+  await app.register(orderRoutes, parts);
   await app.register(rollUpRoutes, parts);
   await app.register(benchRoutes, parts);
   await app.register(shelfRoutes, parts);
