@@ -9,6 +9,7 @@ import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastif
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
 import { benchRoutes } from "./bench/routes.ts";
+import { customerRoutes } from "./customers/routes.ts";
 import { deliveryRoutes } from "./delivery/routes.ts";
 import { fieldOf } from "./http/actOnce.ts";
 import { registerAssets } from "./http/assets.ts";
@@ -19,10 +20,12 @@ import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
+import { productRoutes } from "./products/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
 import { shelfRoutes } from "./shelf/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
+import { workshopRoutes } from "./workshop/routes.ts";
 
 /** What the application is given; it opens nothing and listens to nothing itself. */
 export interface AppParts {
@@ -76,6 +79,9 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);
   await app.register(deliveryRoutes, parts);
+  await app.register(workshopRoutes, parts);
+  await app.register(productRoutes, parts);
+  await app.register(customerRoutes, parts);
   await app.register(peopleRoutes, parts);
   await app.register(sampleRoutes, parts);
 }

@@ -51,7 +51,7 @@ export const newProductsForm = z
     }),
   );
 
-export const productForm = z.object({ name: textField({ most: 120 }) });
+export const productForm = z.object({ name: textField({ most: 170 }) });
 
 /** One cell of the grid: a blend pressed into a shape. Without a name it is called after both. */
 export interface NewProduct {

@@ -1,0 +1,57 @@
+import { Field, FormMistake } from "../components/Field.tsx";
+import { Form } from "../components/Form.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { Retirement } from "./Retirement.tsx";
+import { SetupTrail } from "./SetupTrail.tsx";
+
+interface KnownProduct {
+  readonly id: number;
+  readonly code: string;
+  readonly name: string;
+  readonly blend: BlendLook & { readonly id: number };
+  readonly shape: { readonly id: number; readonly name: string };
+  readonly retiredAt: Date | null;
+}
+
+export function ProductPage({
+  product,
+  answer,
+}: {
+  readonly product: KnownProduct;
+  readonly answer: FormAnswer;
+}) {
+  const { blend, shape } = product;
+  return (
+    <>
+      <SetupTrail list={{ href: "/setup/products", name: "Products" }} />
+      <h1>{product.name}</h1>
+      <p>
+        <Swatch look={blend} />
+        <a href={`/setup/blends/${blend.id}`}>{blend.name}</a>, pressed into{" "}
+        <a href={`/setup/shapes/${shape.id}`}>{shape.name}</a>. Files and plans call it{" "}
+        <strong>{product.code}</strong>.
+      </p>
+      <Form action={`/setup/products/${product.id}`} class="narrow">
+        <FormMistake answer={answer} />
+        <Field
+          name="name"
+          label="Name"
+          hint="As customers and packing lists call it."
+          answer={answer}
+          maxLength={170}
+          required
+        />
+        <div class="actions">
+          <button type="submit">Keep this name</button>
+        </div>
+      </Form>
+      <Retirement
+        action={`/setup/products/${product.id}`}
+        name={product.name}
+        retired={product.retiredAt !== null}
+        meaning="No new orders are taken for it; what is ordered, drying or on the shelf goes on."
+      />
+    </>
+  );
+}

@@ -1,0 +1,110 @@
+import { StateMark } from "../components/StateMark.tsx";
+import { counted, minutesWords } from "../format/quantities.ts";
+
+interface SetupFacts {
+  readonly shapes: number;
+  readonly moldSets: number;
+  readonly blends: number;
+  readonly products: number;
+  readonly shops: number;
+  readonly markets: number;
+  readonly weekSessions: number;
+  readonly weekHandMinutes: number;
+  readonly comingExceptions: number;
+  readonly trays: number;
+  readonly mixers: number;
+  readonly people: number;
+}
+
+interface SetupPageProps {
+  readonly facts: SetupFacts;
+  readonly missing: readonly string[];
+}
+
+interface Room {
+  readonly name: string;
+  readonly href: string;
+  readonly facts: string;
+  /** The missing things that are seen to there. */
+  readonly seesTo: readonly string[];
+}
+
+/** How the workshop works, at a glance: can it plan, and what is where. */
+export function SetupPage({ facts, missing }: SetupPageProps) {
+  return (
+    <>
+      <h1>{readinessSentence(facts, missing)}</h1>
+      <ul class="plain-list">
+        {roomsOf(facts).map((room) => (
+          <li key={room.href} class="row">
+            <a href={room.href} class="room">
+              {room.name}
+            </a>
+            <span class="room-facts">{room.facts}</span>
+            {room.seesTo.some((what) => missing.includes(what)) && <StateMark words="missing" urgent />}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function readinessSentence(facts: SetupFacts, missing: readonly string[]): string {
+  if (missing.length > 0) return `The workshop cannot plan yet: ${listed(missing)}.`;
+  const products = counted(facts.products, "product");
+  return `The workshop can plan: ${products}, and ${minutesWords(facts.weekHandMinutes)} of hands in an ordinary week.`;
+}
+
+const missingWords: Readonly<Record<string, string>> = {
+  "mixing sessions": "no session long enough to mix a bowl",
+  "mold sets": "no mold set for any product",
+};
+
+function listed(missing: readonly string[]): string {
+  const words = missing.map((what) => missingWords[what] ?? `no ${what}`);
+  const last = words.at(-1) ?? "";
+  return words.length === 1 ? last : `${words.slice(0, -1).join(", ")} and ${last}`;
+}
+
+function roomsOf(facts: SetupFacts): readonly Room[] {
+  const exceptions = facts.comingExceptions;
+  return [
+    {
+      name: "Workshop",
+      href: "/setup/workshop",
+      facts: `${counted(facts.mixers, "mixer")}, ${counted(facts.trays, "tray")}, the bowl, the time zone`,
+      seesTo: ["trays", "mixers"],
+    },
+    {
+      name: "Shapes",
+      href: "/setup/shapes",
+      facts: `${counted(facts.shapes, "shape")}, ${counted(facts.moldSets, "mold set")}`,
+      seesTo: ["shapes", "mold sets"],
+    },
+    {
+      name: "Sessions",
+      href: "/setup/sessions",
+      facts: `${counted(facts.weekSessions, "session")} a week, ${exceptions === 0 ? "no exception" : counted(exceptions, "exception")} ahead`,
+      seesTo: ["sessions", "mixing sessions"],
+    },
+    { name: "Blends", href: "/setup/blends", facts: counted(facts.blends, "blend"), seesTo: ["blends"] },
+    {
+      name: "Products",
+      href: "/setup/products",
+      facts: counted(facts.products, "product"),
+      seesTo: ["products"],
+    },
+    {
+      name: "Customers",
+      href: "/setup/customers",
+      facts: `${counted(facts.shops, "shop")}, ${counted(facts.markets, "market")}`,
+      seesTo: ["customers"],
+    },
+    {
+      name: "People",
+      href: "/setup/people",
+      facts: `${counted(facts.people, "person", "people")} can sign in`,
+      seesTo: [],
+    },
+  ];
+}
