@@ -13,7 +13,7 @@ export default defineConfig({
     pool: "forks",
     maxWorkers: 2,
     reporters: ["default", new TotalsReporter()],
-    testTimeout: 60_000,
+    testTimeout: 120_000,
     hookTimeout: 60_000,
     projects: [
       { extends: true, test: { name: "alone", include: ALONE } },

@@ -95,9 +95,9 @@ export async function startOn(folder: string, options: StartOptions = {}): Promi
   return server;
 }
 
-/** Waits for a condition, looking every 20 ms; fails the test, saying which, after 30 seconds. */
+/** Waits for a condition, looking every 20 ms; fails the test, saying which, after a minute. */
 export async function until(what: string, condition: () => boolean | Promise<boolean>): Promise<void> {
-  await expect.poll(condition, { interval: 20, timeout: 30_000, message: what }).toBe(true);
+  await expect.poll(condition, { interval: 20, timeout: 60_000, message: what }).toBe(true);
 }
 
 /** Where a file of the project is. */
