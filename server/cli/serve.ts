@@ -1,6 +1,6 @@
-import { constants } from "node:os";
 import type { ServerConfig } from "../config.ts";
 import { type RunningServer, startServer } from "../main.ts";
+import { EndOfRun } from "./endOfRun.ts";
 
 /**
  * Runs the server until Ctrl-C, SIGTERM or the end of its terminal stops it; a second one stops it at once. Returns
@@ -17,33 +17,6 @@ export async function serveUntilStopped(
   const exitCode = await end.reached;
   await server.stop();
   return exitCode;
-}
-
-/** Settles once, with the exit code, when there is a reason to stop. */
-class EndOfRun {
-  readonly reached: Promise<number>;
-  #settle: (exitCode: number) => void = () => {};
-  #isHeard = false;
-
-  constructor() {
-    this.reached = new Promise((resolve) => {
-      this.#settle = resolve;
-    });
-    for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const)
-      process.on(signal, () => this.#hear(signal));
-  }
-
-  fail(reason: string): void {
-    console.error(`${reason} Halfmold stops; start it again.`);
-    this.#settle(1);
-  }
-
-  #hear(signal: NodeJS.Signals): void {
-    // By convention 128 and the signal's number, for one that was not waited for. The watchdog sees to the database.
-    if (this.#isHeard) process.exit(128 + constants.signals[signal]);
-    this.#isHeard = true;
-    this.#settle(0);
-  }
 }
 
 function cautionIfOpen(config: ServerConfig): void {
