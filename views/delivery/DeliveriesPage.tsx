@@ -1,12 +1,12 @@
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
-import { momentWords } from "../format/dates.ts";
+import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { asSentence, leavesWords } from "../packing/promiseWords.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
-import { PromiseKept } from "./PromiseKept.tsx";
+import { LeftOn } from "./LeftOn.tsx";
 
 interface OrderWaiting {
   readonly orderId: number;
@@ -89,9 +89,7 @@ function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]
             <th scope="col">Order</th>
             <th scope="col">Leaves by</th>
             <th scope="col">In the box</th>
-            <th scope="col">
-              <span class="said">Next</span>
-            </th>
+            <td />
           </tr>
         </thead>
         <tbody>
@@ -139,7 +137,8 @@ function DeliveryList({
           <th scope="col" class="number">
             Pieces
           </th>
-          <th scope="col">Promise</th>
+          <th scope="col">Promised for</th>
+          <th scope="col">Left</th>
           <th scope="col">Arrived</th>
         </tr>
       </thead>
@@ -156,8 +155,9 @@ function DeliveryList({
             <td data-label="Pieces" class="number">
               {wholeWords(row.units)}
             </td>
-            <td data-label="Promise">
-              <PromiseKept shipBy={row.shipBy} shippedAt={row.shippedAt} timeZone={timeZone} />
+            <td data-label="Promised for">{shortDayWords(row.shipBy)}</td>
+            <td data-label="Left">
+              <LeftOn shipBy={row.shipBy} shippedAt={row.shippedAt} timeZone={timeZone} />
             </td>
             <td data-label="Arrived">
               {row.deliveredAt ? momentWords(row.deliveredAt, timeZone) : <TickOff row={row} />}

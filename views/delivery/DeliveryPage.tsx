@@ -1,10 +1,10 @@
 import { Form } from "../components/Form.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
-import { dateOf, dayWords, momentWords } from "../format/dates.ts";
+import { dateOf, dayWords, momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
-import { PromiseKept } from "./PromiseKept.tsx";
+import { LeftOn } from "./LeftOn.tsx";
 
 interface SlipLine {
   readonly lineId: number;
@@ -53,8 +53,9 @@ export function DeliveryPage({ delivery, timeZone }: DeliveryPageProps) {
             ? `${reference} arrived on ${dayWords(dateOf(deliveredAt, timeZone))}.`
             : `${reference} left on ${dayWords(dateOf(shippedAt, timeZone))} and is under way.`}
         </h1>
-        <p class="kept">
-          <PromiseKept shipBy={shipBy} shippedAt={shippedAt} timeZone={timeZone} />
+        <p>
+          Promised for {shortDayWords(shipBy)}, left{" "}
+          <LeftOn shipBy={shipBy} shippedAt={shippedAt} timeZone={timeZone} />
         </p>
         <p>
           {wayWords(delivery)}; left {momentWords(shippedAt, timeZone)}
@@ -110,7 +111,7 @@ function PackingSlip({ delivery, timeZone }: DeliveryPageProps) {
         <p class="signature">Counted and received</p>
       </footer>
       <p class="slip-care">
-        Keep dry and unpacked pieces away from damp air. Quote the lot with any question about a piece.
+        Keep the pieces dry until they are used, and please name the lot with any question.
       </p>
     </article>
   );
@@ -118,7 +119,7 @@ function PackingSlip({ delivery, timeZone }: DeliveryPageProps) {
 
 function SlipLines({ lines, units }: { readonly lines: readonly SlipLine[]; readonly units: number }) {
   return (
-    <table class="slip-lines">
+    <table class="stack slip-lines">
       <thead>
         <tr>
           <th scope="col">Product</th>
@@ -136,11 +137,11 @@ function SlipLines({ lines, units }: { readonly lines: readonly SlipLine[]; read
           .filter((line) => line.lots.length > 0)
           .map((line) => (
             <tr key={line.lineId}>
-              <td>
+              <th scope="row">
                 <Swatch look={line.look} />
                 {line.product}
-              </td>
-              <td>
+              </th>
+              <td data-label="Lots">
                 {line.lots.map(({ lotCode, units: ofLot }, place) => (
                   <span key={lotCode}>
                     {place > 0 && ", "}
@@ -149,8 +150,12 @@ function SlipLines({ lines, units }: { readonly lines: readonly SlipLine[]; read
                   </span>
                 ))}
               </td>
-              <td class="number">{wholeWords(line.ordered)}</td>
-              <td class="number">{wholeWords(line.lots.reduce((sum, lot) => sum + lot.units, 0))}</td>
+              <td data-label="Ordered" class="number">
+                {wholeWords(line.ordered)}
+              </td>
+              <td data-label="In this delivery" class="number">
+                {wholeWords(line.lots.reduce((sum, lot) => sum + lot.units, 0))}
+              </td>
             </tr>
           ))}
       </tbody>

@@ -71,8 +71,9 @@ function answerOf(order: OrderToShip): string {
   const { reference, state, ordered, packed, standing } = order;
   if (state === "shipped" || state === "delivered") return `${reference} has left already.`;
   if (!mayLeave(order)) return `${reference} cannot leave yet.`;
-  if (packed === ordered) return `${pieces(standing)} of ${reference} leave, and nothing is left to come.`;
+  if (packed === ordered && standing === ordered) return `All ${pieces(standing)} of ${reference} can leave.`;
+  if (packed === ordered) return `The last ${pieces(standing)} of ${reference} can leave.`;
   return state === "packing"
-    ? `${pieces(standing)} of ${reference} leave now; ${wholeWords(ordered - packed)} follow later.`
-    : `${pieces(standing)} of ${reference} leave, ${wholeWords(ordered - packed)} short.`;
+    ? `${pieces(standing)} of ${reference} can leave now; ${wholeWords(ordered - packed)} will follow.`
+    : `${reference} leaves with ${pieces(standing)}, ${wholeWords(ordered - packed)} short.`;
 }

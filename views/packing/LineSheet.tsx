@@ -104,7 +104,7 @@ function NotYet({ line, timeZone }: { readonly line: LineToPack; readonly timeZo
       ))}
       {waiting.map(({ id, code, take, readyDueAt }) => (
         <li key={id}>
-          {wholeWords(take)} of lot <span class="lot">{code}</span> dry until{" "}
+          {wholeWords(take)} of lot <span class="lot">{code}</span> must dry until{" "}
           {momentWords(readyDueAt, timeZone)}.
         </li>
       ))}
@@ -122,7 +122,7 @@ function Owed({ owed }: { readonly owed: readonly EarlierPromise[] }) {
   if (owed.length === 0) return null;
   return (
     <p class="notice">
-      Some of these pieces were promised earlier:{" "}
+      An earlier promise counts on pieces like these:{" "}
       {owed.map(({ orderId, reference, shipBy, units }, place) => (
         <span key={orderId}>
           {place > 0 && "; "}

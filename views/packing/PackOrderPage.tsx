@@ -58,8 +58,8 @@ export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageP
       <CloseBox order={order} answer={answerToTheOrder(order, answer)} />
       {changeable && (
         <p class="caution">
-          Pack dry pieces only: damp ones make gas in a closed bag or jar. Wear gloves; what crumbles is dust
-          for nobody's eyes or lungs. Local rules come first.
+          Pack dry pieces only: damp ones make gas that can burst a closed bag or jar. Keep the dust out of
+          eyes and lungs. These are the usual cautions; local rules and qualified advice come first.
         </p>
       )}
     </>

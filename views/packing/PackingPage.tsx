@@ -152,7 +152,7 @@ function WaitsFor({ order, timeZone }: { readonly order: OrderToPack; readonly t
       {order.waiting.map(({ product, look, units, lotCode, readyDueAt }) => (
         <li key={`${product} ${lotCode}`}>
           <Swatch look={look} />
-          {wholeWords(units)} {product}, dry {momentWords(readyDueAt, timeZone)} (lot {lotCode})
+          {wholeWords(units)} {product}, ready {momentWords(readyDueAt, timeZone)} (lot {lotCode})
         </li>
       ))}
       {order.missing.map(({ product, look, units }) => (

@@ -2,8 +2,8 @@ import { StateMark } from "../components/StateMark.tsx";
 import { dateOf, shortDayWords } from "../format/dates.ts";
 import { lateWords } from "../packing/promiseWords.ts";
 
-/** What was promised and what was done, side by side. */
-export function PromiseKept({
+/** The day it left, and how that stands against the day it was promised for. */
+export function LeftOn({
   shipBy,
   shippedAt,
   timeZone,
@@ -16,8 +16,7 @@ export function PromiseKept({
   const late = leftOn > shipBy;
   return (
     <>
-      promised for {shortDayWords(shipBy)}, left {shortDayWords(leftOn)}{" "}
-      <StateMark words={late ? lateWords(shipBy, leftOn) : "on time"} urgent={late} />
+      {shortDayWords(leftOn)} <StateMark words={late ? lateWords(shipBy, leftOn) : "on time"} urgent={late} />
     </>
   );
 }
