@@ -2,7 +2,7 @@
 export const sampleShapes = [
   {
     code: "ball-60",
-    name: "Ball, 60 mm",
+    name: "Ball 60 mm",
     driesIn: "half",
     moldSets: 18,
     moldHours: 16,
@@ -16,7 +16,7 @@ export const sampleShapes = [
   },
   {
     code: "heart-70",
-    name: "Heart, 70 mm",
+    name: "Heart 70 mm",
     driesIn: "whole",
     moldSets: 24,
     moldHours: 18,
@@ -30,7 +30,7 @@ export const sampleShapes = [
   },
   {
     code: "puck-40",
-    name: "Puck, 40 mm",
+    name: "Puck 40 mm",
     driesIn: "none",
     moldSets: 0,
     moldHours: 5,

@@ -17,8 +17,8 @@ export type Beginning = "no-products" | "no-sessions" | "no-orders" | "no-plan";
 export interface WeekNews {
   /** What has to be done before a week can be told; null once a plan is followed. */
   readonly beginning: Beginning | null;
-  /** Confirmed and not left whole, by ship-by date. */
-  readonly openOrders: readonly OpenOrder[];
+  /** Orders that the shelf cannot fill and that no plan has been accepted for; empty once one has. */
+  readonly waiting: readonly OpenOrder[];
   readonly risks: readonly Risk[];
   readonly leaving: readonly Leaving[];
   /** Planned for an earlier session and not begun. */
@@ -30,7 +30,7 @@ export interface WeekNews {
   /** Whose time has come. */
   readonly lotsDue: readonly DryingLot[];
   readonly lotsLater: readonly DryingLot[];
-  /** What can be packed from the shelf now. */
+  /** What can be packed from the shelf now, but for what is among the leaving. */
   readonly toPack: readonly Packable[];
 }
 
@@ -40,25 +40,28 @@ export function weekNews(facts: WeekFacts): WeekNews {
   const isMissed = (run: OpenRun) => run.state === "planned" && run.endsAt <= facts.now;
   const runs = facts.runs.filter((run) => !isMissed(run));
   const runsToday = runs.filter((run) => run.sessionDate <= facts.today);
+  const waiting = facts.outcomes ? [] : packable.filter(({ whole }) => !whole).map(({ order }) => order);
+  const leaving = packable.flatMap((each) => leavingSoon(each, facts));
+  const leavesPacked = new Set(leaving.filter(({ needs }) => needs === "packing").map(({ order }) => order));
   return {
-    beginning: beginningOf(facts),
-    openOrders: facts.orders,
+    beginning: beginningOf(facts, waiting),
+    waiting,
     risks: ordersAtRisk(facts, packable),
-    leaving: packable.flatMap((each) => leavingSoon(each, facts)),
+    leaving,
     missedRuns: facts.runs.filter(isMissed),
     runsToday,
     nextRun: runsToday.length > 0 ? null : (runs[0] ?? null),
     lotsDue: facts.lots.filter((lot) => lot.dueAt <= facts.now),
     lotsLater: facts.lots.filter((lot) => lot.dueAt > facts.now),
-    toPack: packable.filter((each) => isWorthPacking(each, facts.today)),
+    toPack: packable.filter((each) => isWorthPacking(each, facts.today) && !leavesPacked.has(each.order)),
   };
 }
 
-function beginningOf(facts: WeekFacts): Beginning | null {
+function beginningOf(facts: WeekFacts, waiting: readonly OpenOrder[]): Beginning | null {
   if (!facts.hasProducts) return "no-products";
   if (!facts.hasSessions) return "no-sessions";
-  if (facts.outcomes) return null;
-  return facts.orders.length === 0 ? "no-orders" : "no-plan";
+  if (waiting.length > 0) return "no-plan";
+  return facts.outcomes || facts.orders.length > 0 ? null : "no-orders";
 }
 
 function leavingSoon({ order, whole }: Packable, facts: WeekFacts): readonly Leaving[] {

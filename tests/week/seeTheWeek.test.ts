@@ -97,7 +97,7 @@ describe("a workshop at work", () => {
     expect(page.body).toMatch(/oat<\/strong> 14:30/);
     expect(page.body).toContain("ready on Sunday 7 March, two days after Friday 5 March");
     expect(page.body).toContain("may leave the mold");
-    expect(page.body).toContain("all 6 pieces are ready");
+    expect(page.body).toContain(">pack it</a>");
   });
 
   it("leads each thing to the place that settles it", async () => {

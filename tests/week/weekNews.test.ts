@@ -198,6 +198,14 @@ describe("what to pack", () => {
     expect(packedOf({ orders: [{ ...stall, shipBy: "2027-03-01" }], free })).toEqual([["M-1", 12]]);
   });
 
+  it("is said once: an order that leaves today or tomorrow is told there", () => {
+    const orders = [
+      order({ reference: "W-1", shipBy: "2027-03-02" }),
+      order({ reference: "W-2", shipBy: "2027-03-03" }),
+    ];
+    expect(packedOf({ orders, free: new Map([[BALL, 72]]) })).toEqual([["W-2", 36]]);
+  });
+
   it("leaves packed orders alone, and asks for the last step of one whose pieces are all in the box", () => {
     const orders = [
       order({ reference: "W-1", state: "packed", toPack: [] }),
@@ -287,7 +295,10 @@ describe("the sentence of the morning", () => {
     expect(headline({ hasProducts: false })).toBe("A new workshop. Say first what you make.");
     expect(headline({ hasSessions: false })).toBe("Say when you work, and the week can be planned.");
     expect(headline({ outcomes: null })).toBe("No orders yet. Take the first one.");
-    expect(headline({ outcomes: null, orders: [order()] })).toMatch(/^W-\d+ waits for a plan\.$/);
+    const orders = [order({ reference: "W-1" }), order({ reference: "W-2", shipBy: "2027-03-12" })];
+    expect(headline({ outcomes: null, orders })).toBe("Two orders wait for a plan.");
+    const free = new Map([[BALL, 36]]);
+    expect(headline({ outcomes: null, orders, free })).toBe("W-2 waits for a plan; W-1 can be packed.");
   });
 
   it("says that all is quiet, and what comes next", () => {

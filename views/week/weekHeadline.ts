@@ -59,10 +59,10 @@ function willBeLate({ risks }: WeekNews): string | null {
   return clauses.length > 0 ? clauses.join(" and ") : null;
 }
 
-function unplanned({ beginning, risks, openOrders }: WeekNews): string | null {
-  if (beginning === "no-plan") {
+function unplanned({ risks, waiting }: WeekNews): string | null {
+  if (waiting.length > 0) {
     return about(
-      openOrders,
+      waiting,
       ({ reference }) => `${reference} waits for a plan`,
       (orders) => `${orders} wait for a plan`,
     );
