@@ -1,4 +1,4 @@
-import { asc, count, eq, isNull, sql } from "drizzle-orm";
+import { and, asc, count, eq, isNull, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { shapes } from "../../db/schema/workshop.ts";
@@ -14,9 +14,12 @@ export async function listBlends(db: Database) {
   return rows.map(({ blend, products }) => ({ ...blend, products }));
 }
 
+/** A blend with its products in use. */
 export async function findBlend(db: Database, blendId: number) {
   const [blend] = await db.select().from(blends).where(eq(blends.id, blendId));
-  return blend;
+  if (!blend) return undefined;
+  const inUse = and(eq(products.blendId, blendId), isNull(products.retiredAt));
+  return { ...blend, products: await db.$count(products, inUse) };
 }
 
 /** The blends and shapes in use, and every product there ever was. */

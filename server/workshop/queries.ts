@@ -79,6 +79,8 @@ export async function readSetupFacts(db: Database, today: string): Promise<Setup
       comingExceptions: number(sql`select count(*) from calendar_exceptions where on_date >= ${today}`),
       trays: workshop.trays,
       mixers: workshop.mixers,
+      bowlMilligrams: workshop.bowlMilligrams,
+      timeZone: workshop.timeZone,
       people: number(sql`select count(*) from people where left_at is null`),
     })
     .from(workshop);

@@ -15,6 +15,8 @@ export interface SetupFacts {
   readonly comingExceptions: number;
   readonly trays: number;
   readonly mixers: number;
+  readonly bowlMilligrams: number;
+  readonly timeZone: string;
   readonly people: number;
 }
 

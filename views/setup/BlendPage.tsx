@@ -2,6 +2,7 @@ import { Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, typedText } from "../components/formAnswer.ts";
 import { type BlendLook, type BlendPattern, blendPatterns, Swatch } from "../components/Swatch.tsx";
+import { counted } from "../format/quantities.ts";
 import { RadioChoice } from "./RadioChoice.tsx";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
@@ -10,6 +11,7 @@ import { NameAndCode } from "./ShapePage.tsx";
 interface KnownBlend extends BlendLook {
   readonly id: number;
   readonly code: string;
+  readonly products: number;
   readonly retiredAt: Date | null;
 }
 
@@ -26,7 +28,9 @@ export function BlendPage({
       <SetupTrail list={{ href: "/setup/blends", name: "Blends" }} />
       <h1>
         {blend && <Swatch look={blend} />}
-        {blend ? blend.name : "A new blend: which scent, in which colour?"}
+        {blend
+          ? `${blend.name} goes into ${counted(blend.products, "product")}.`
+          : "A new blend: which scent, in which colour?"}
       </h1>
       <Form action={blend ? `/setup/blends/${blend.id}` : "/setup/blends"}>
         <FormMistake answer={answer} />

@@ -25,7 +25,7 @@ export function ProductPage({
   return (
     <>
       <SetupTrail list={{ href: "/setup/products", name: "Products" }} />
-      <h1>{product.name}</h1>
+      <h1>{`${product.name} is ${product.retiredAt === null ? "in the range" : "retired"}.`}</h1>
       <p>
         <Swatch look={blend} />
         <a href={`/setup/blends/${blend.id}`}>{blend.name}</a>, pressed into{" "}

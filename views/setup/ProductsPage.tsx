@@ -76,7 +76,7 @@ function Grid({ blends, shapes, products, answer }: ProductsPageProps) {
     <Form action="/setup/products">
       <FormMistake answer={answer} />
       <Mistake name="cells" answer={answer} />
-      <table class="stack">
+      <table class="stack range">
         <thead>
           <tr>
             <th scope="col">Blend</th>

@@ -25,7 +25,7 @@ export function RadioChoice({
   return (
     <fieldset class="choices" aria-describedby={answer.mistakes[name] ? `${name}-mistake` : undefined}>
       <legend>{legend}</legend>
-      <div class="choices-list">
+      <div class={options.some(({ meaning }) => meaning) ? "choices-list" : "choices-list brief"}>
         {options.map(({ value, label, meaning }) => (
           <label key={value} class="choice">
             <input type="radio" name={name} value={value} checked={value === chosen} />

@@ -3,7 +3,7 @@ import { Form } from "../components/Form.tsx";
 import { type FormAnswer, typedList } from "../components/formAnswer.ts";
 import { weekdayWords } from "../format/dates.ts";
 import { NextPlan } from "./NextPlan.tsx";
-import { hoursWords, type SessionRow } from "./SessionsPage.tsx";
+import { hoursWords, type SessionRow, sessionAside } from "./SessionsPage.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
 import { NumberField } from "./WorkshopFields.tsx";
 
@@ -41,7 +41,7 @@ export function SessionPage({
     <>
       <SetupTrail list={sessionsList} />
       <h1>
-        {weekdayWords(session.weekday)}, {hours}
+        {weekdayWords(session.weekday)}, {hours}: {sessionAside(session)}.
       </h1>
       <Form action={address} class="narrow">
         <FormMistake answer={answer} />
@@ -70,7 +70,7 @@ function WeekdayTicks({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset class="choices">
       <legend>Days</legend>
-      <div class="weekdays">
+      <div class="choices-list brief">
         {[1, 2, 3, 4, 5, 6, 7].map((weekday) => (
           <label key={weekday} class="choice">
             <input

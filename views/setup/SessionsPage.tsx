@@ -81,7 +81,7 @@ export function SessionsPage({ week, exceptions, today, answer }: SessionsPagePr
 function weekSentence(week: readonly SessionRow[], coming: readonly ExceptionRow[]): string {
   if (week.length === 0) return "There is no session yet: add the hours you work in an ordinary week.";
   const hands = minutesWords(handMinutesOf(week));
-  const ordinary = `${counted(week.length, "session")} and ${hands} of hands in an ordinary week`;
+  const ordinary = `${counted(week.length, "session")} and ${hands} of handwork in an ordinary week`;
   const [next] = coming;
   return next ? `${ordinary}; ${dayWords(next.onDate)} differs.` : `${ordinary}.`;
 }
@@ -98,7 +98,7 @@ function WeekTable({ week }: { readonly week: readonly SessionRow[] }) {
           <th scope="col">Day</th>
           <th scope="col">Sessions</th>
           <th scope="col" class="number">
-            Hands
+            Handwork
           </th>
         </tr>
       </thead>
@@ -136,7 +136,7 @@ function WeekdayLine({
           </p>
         ))}
       </td>
-      <td data-label="Hands" class="number">
+      <td data-label="Handwork" class="number">
         {sessions.length === 0 ? "–" : minutesWords(handMinutesOf(sessions))}
       </td>
     </tr>
@@ -148,14 +148,14 @@ export function hoursWords(startsMinute: number, endsMinute: number): string {
   return `${minuteOfDayWords(startsMinute)} to ${minuteOfDayWords(endsMinute)}`;
 }
 
-function sessionAside({
+export function sessionAside({
   handMinutes,
   mixing,
 }: {
   readonly handMinutes: number;
   readonly mixing: boolean;
 }): string {
-  return `${minutesWords(handMinutes)} of hands${mixing ? "" : ", no mixing"}`;
+  return `${minutesWords(handMinutes)} of handwork${mixing ? "" : ", no mixing"}`;
 }
 
 function ExceptionList({

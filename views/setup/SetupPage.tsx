@@ -1,5 +1,5 @@
 import { StateMark } from "../components/StateMark.tsx";
-import { counted, minutesWords } from "../format/quantities.ts";
+import { counted, minutesWords, weightWords } from "../format/quantities.ts";
 
 interface SetupFacts {
   readonly shapes: number;
@@ -13,6 +13,8 @@ interface SetupFacts {
   readonly comingExceptions: number;
   readonly trays: number;
   readonly mixers: number;
+  readonly bowlMilligrams: number;
+  readonly timeZone: string;
   readonly people: number;
 }
 
@@ -52,7 +54,7 @@ export function SetupPage({ facts, missing }: SetupPageProps) {
 function readinessSentence(facts: SetupFacts, missing: readonly string[]): string {
   if (missing.length > 0) return `The workshop cannot plan yet: ${listed(missing)}.`;
   const products = counted(facts.products, "product");
-  return `The workshop can plan: ${products}, and ${minutesWords(facts.weekHandMinutes)} of hands in an ordinary week.`;
+  return `The workshop can plan: ${products}, and ${minutesWords(facts.weekHandMinutes)} of handwork in an ordinary week.`;
 }
 
 const missingWords: Readonly<Record<string, string>> = {
@@ -72,7 +74,7 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
     {
       name: "Workshop",
       href: "/setup/workshop",
-      facts: `${counted(facts.mixers, "mixer")}, ${counted(facts.trays, "tray")}, the bowl, the time zone`,
+      facts: `${counted(facts.mixers, "mixer")}, bowls up to ${weightWords(facts.bowlMilligrams)}, ${counted(facts.trays, "tray")}, time of ${facts.timeZone.replaceAll("_", " ")}`,
       seesTo: ["trays", "mixers"],
     },
     {

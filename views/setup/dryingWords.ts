@@ -18,8 +18,7 @@ export const dryingMeanings: Readonly<Record<DriesIn, string>> = {
 
 /** "24 sets hold 47 drying pieces"; places are null where drying holds no mold. */
 export function placesWords(moldSets: number, places: number | null): string {
-  const sets = counted(moldSets, "set");
-  if (places === null) return `${sets}, free again at once`;
+  if (places === null) return "no mold is held while it dries";
   if (moldSets === 0) return "no set: nothing can be pressed";
-  return `${sets} ${moldSets === 1 ? "holds" : "hold"} ${wholeWords(places)} drying ${places === 1 ? "piece" : "pieces"}`;
+  return `${counted(moldSets, "set")} ${moldSets === 1 ? "holds" : "hold"} ${wholeWords(places)} drying ${places === 1 ? "piece" : "pieces"}`;
 }
