@@ -1,29 +1,13 @@
-import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
+import { and, asc, eq, inArray, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
-import { changes } from "../../db/schema/changes.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
-import type { NoCase } from "./buildCase.ts";
-import { changesSince } from "./changesSince.ts";
-import { type KeptPlan, readKeptPlan } from "./keptPlan.ts";
-import type { Change } from "./whatChanged.ts";
-import { sessionAt, writeRuns } from "./writeRuns.ts";
-
-/** Why a plan can't be followed. */
-export type AcceptRefusal =
-  | { readonly kind: "not-found" }
-  /** It was followed once; a later plan took its place. */
-  | { readonly kind: "superseded" }
-  /** Since it was made, another plan was accepted. */
-  | { readonly kind: "another-accepted"; readonly planId: number }
-  /** It has runs in sessions that are over. */
-  | { readonly kind: "sessions-over"; readonly dates: readonly string[] }
-  /** The workshop is no longer what it was made for. */
-  | { readonly kind: "changed"; readonly changes: readonly Change[] }
-  | { readonly kind: "nothing-to-plan"; readonly why: NoCase };
+import { findObstacle, type Obstacle } from "./findObstacle.ts";
+import { readKeptPlan } from "./keptPlan.ts";
+import { writeRuns } from "./writeRuns.ts";
 
 /**
  * Makes a proposed plan the one the workshop follows: its runs and lots appear on the bench, and what an earlier plan
@@ -33,20 +17,16 @@ export async function acceptPlan(
   transaction: Transaction,
   actor: Actor,
   { planId }: { readonly planId: number },
-): Promise<Result<{ readonly planId: number }, AcceptRefusal>> {
+): Promise<Result<{ readonly planId: number }, Obstacle | { readonly kind: "not-found" }>> {
   // One acceptance at a time; who waited here sees what the other has done.
   await transaction.execute(sql`lock table ${plans} in share row exclusive mode`);
   const [row] = await transaction.select().from(plans).where(eq(plans.id, planId));
   if (!row) return refuse({ kind: "not-found" });
   if (row.state === "accepted") return ok({ planId });
-  if (row.state === "superseded") return refuse({ kind: "superseded" });
-  const other = await acceptedSince(transaction, row.asOfChange);
-  if (other !== undefined) return refuse({ kind: "another-accepted", planId: other });
-
   const kept = readKeptPlan(row);
   // Before looking at the workshop: what is planned can't be begun any more while this decides.
   const planned = await lockPlannedWork(transaction);
-  const obstacle = await obstacleTo(transaction, kept, actor.at);
+  const obstacle = await findObstacle(transaction, row, kept, actor.at);
   if (obstacle !== null) return refuse(obstacle);
 
   await supersede(transaction, actor, planned);
@@ -63,16 +43,6 @@ export async function acceptPlan(
     after: { state: "accepted", lots: codes },
   });
   return ok({ planId });
-}
-
-async function acceptedSince(transaction: Transaction, asOfChange: number): Promise<number | undefined> {
-  const [accepted] = await transaction
-    .select({ planId: changes.subjectId })
-    .from(changes)
-    .where(and(eq(changes.subject, "plan"), eq(changes.what, "accepted"), gt(changes.id, asOfChange)))
-    .orderBy(asc(changes.id))
-    .limit(1);
-  return accepted?.planId;
 }
 
 interface PlannedWork {
@@ -96,22 +66,6 @@ async function lockPlannedWork(transaction: Transaction): Promise<PlannedWork> {
     .orderBy(asc(lots.id))
     .for("update");
   return { runIds, lots: plannedLots };
-}
-
-/** What speaks against following a plan now; null when nothing does. */
-async function obstacleTo(
-  transaction: Transaction,
-  kept: KeptPlan,
-  now: Date,
-): Promise<AcceptRefusal | null> {
-  const over = kept.plan.runs.filter(({ session }) => sessionAt(kept, session).endsAt <= now);
-  if (over.length > 0) {
-    const dates = over.map(({ session }) => kept.planCase.sessions[session]?.date ?? "");
-    return { kind: "sessions-over", dates: [...new Set(dates)] };
-  }
-  const changed = await changesSince(transaction, kept, now);
-  if (!changed.ok) return { kind: "nothing-to-plan", why: changed.refusal };
-  return changed.value.length > 0 ? { kind: "changed", changes: changed.value } : null;
 }
 
 async function supersede(transaction: Transaction, actor: Actor, planned: PlannedWork): Promise<void> {

@@ -119,6 +119,11 @@ export function minutesBetween(from: Date, to: Date): number {
   return (to.getTime() - from.getTime()) / MINUTE_MS;
 }
 
+/** Whole calendar days from one ISO 8601 date to another. */
+export function daysApart(from: string, to: string): number {
+  return DateTime.fromISO(to, { zone: "utc" }).diff(DateTime.fromISO(from, { zone: "utc" }), "days").days;
+}
+
 function share(minutes: number, part: number): number {
   // A millionth is floating-point noise, not a minute.
   return Math.floor(minutes * part + 1e-6);

@@ -5,7 +5,7 @@ import { parseCase } from "../planning/parseCase.ts";
 import { parsePlan } from "../planning/parsePlan.ts";
 import type { Plan } from "../planning/plan.ts";
 import type { HoldUps } from "../planning/questions/whatHoldsUp.ts";
-import type { BuiltCase } from "./buildCase.ts";
+import type { BuiltCase, SessionInstants } from "./buildCase.ts";
 
 /** A plan as it was kept: question, answer, and what holds the workshop up. */
 export interface KeptPlan extends BuiltCase {
@@ -27,6 +27,13 @@ export function readKeptPlan(
       endsAt: new Date(endsAt),
     })),
   };
+}
+
+/** True start and end of a session of a kept plan. */
+export function sessionAt({ sessionInstants }: KeptPlan, session: number): SessionInstants {
+  const instants = sessionInstants[session];
+  if (instants === undefined) throw new Error(`A kept plan has no session ${session}`);
+  return instants;
 }
 
 function readable<Value>(parsed: Result<Value, readonly CaseMistake[]>): Value {

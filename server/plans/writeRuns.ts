@@ -7,8 +7,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { Run } from "../planning/plan.ts";
 import { newLotCode } from "../shelf/lotCode.ts";
-import type { SessionInstants } from "./buildCase.ts";
-import type { KeptPlan } from "./keptPlan.ts";
+import { type KeptPlan, sessionAt } from "./keptPlan.ts";
 
 /** Writes a run and its lots for each run of the plan; returns the codes of the lots. */
 export async function writeRuns(
@@ -98,11 +97,4 @@ function known(ids: ReadonlyMap<string, number>, code: string): number {
 function unitsPerTray({ planCase }: KeptPlan, product: string): number {
   const shape = planCase.products.find(({ id }) => id === product)?.shape;
   return planCase.shapes.find(({ id }) => id === shape)?.unitsPerTray ?? 1;
-}
-
-/** True start and end of a session of a kept plan. */
-export function sessionAt({ sessionInstants }: KeptPlan, session: number): SessionInstants {
-  const instants = sessionInstants[session];
-  if (instants === undefined) throw new Error(`A kept plan has no session ${session}`);
-  return instants;
 }

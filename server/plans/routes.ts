@@ -1,0 +1,117 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { NoPlanPage } from "../../views/plans/NoPlanPage.tsx";
+import { objectionWords, obstacleToPlanning } from "../../views/plans/objectionWords.ts";
+import { PlanPage } from "../../views/plans/PlanPage.tsx";
+import { PlansPage } from "../../views/plans/PlansPage.tsx";
+import type { FeatureParts } from "../app.ts";
+import { actOnce } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idField } from "../http/formFields.ts";
+import { render } from "../http/render.ts";
+import { actorOf } from "../http/visitor.ts";
+import { acceptPlan } from "./acceptPlan.ts";
+import type { NoCase } from "./buildCase.ts";
+import { findObstacle, type Obstacle } from "./findObstacle.ts";
+import { readKeptPlan } from "./keptPlan.ts";
+import { makePlan } from "./makePlan.ts";
+import { planFigures } from "./planFigures.ts";
+import type { PlannerRefusal } from "./plannerPool.ts";
+import { proposePlan } from "./proposePlan.ts";
+import { findAcceptedPlanId, findPlan, findPlanNames, listPlans, MOST_LISTED } from "./queries.ts";
+
+export async function planRoutes(app: FastifyInstance, { db, clock, planner }: FeatureParts): Promise<void> {
+  app.get("/plan", async (request, reply) => {
+    const accepted = await findAcceptedPlanId(db);
+    if (accepted !== null) return showPlan(request, reply, accepted);
+    const invitation = { headline: "No plan yet: find out what to mix, and when.", obstacles: [] };
+    return render(request, reply, NoPlanPage, invitation, { title: "Plan", place: "Plan" });
+  });
+
+  app.get("/plans", async (request, reply) => {
+    const props = { plans: await listPlans(db), mostListed: MOST_LISTED };
+    return render(request, reply, PlansPage, props, { title: "All plans", place: "Plan" });
+  });
+
+  app.get<{ Params: { id: string } }>("/plans/:id", async (request, reply) =>
+    showPlan(request, reply, planIdOf(request.params.id)),
+  );
+
+  app.post("/plans", async (request, reply) => {
+    const at = clock.now();
+    const made = await makePlan(db, planner, at, untilGone(reply));
+    if (!made.ok) return showNoPlan(request, reply, made.refusal);
+    const kept = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => proposePlan(transaction, actorOf(request, at), made.value),
+      ({ planId }) => `/plans/${planId}`,
+    );
+    if (!kept.ok) return kept.refusal;
+    // A plan is a page with an address of its own: the browser goes there instead of swapping it in here.
+    if (request.headers["hx-request"] === "true") return reply.header("HX-Redirect", kept.value).send("");
+    return reply.redirect(kept.value, 303);
+  });
+
+  app.post<{ Params: { id: string } }>("/plans/:id/acceptance", async (request, reply) => {
+    const planId = planIdOf(request.params.id);
+    const at = clock.now();
+    const accepted = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => acceptPlan(transaction, actorOf(request, at), { planId }),
+      () => `/plans/${planId}`,
+    );
+    if (accepted.ok) return reply.redirect(accepted.value, 303);
+    if (accepted.refusal.kind === "not-found") throw notFound("plan");
+    return showPlan(request, reply, planId, accepted.refusal);
+  });
+
+  /** The plan, with what speaks against accepting it: as the refusal just said, or as it stands now. */
+  async function showPlan(request: FastifyRequest, reply: FastifyReply, planId: number, refusal?: Obstacle) {
+    const row = await findPlan(db, planId);
+    if (!row) throw notFound("plan");
+    const kept = readKeptPlan(row);
+    const obstacle =
+      refusal ??
+      (row.state === "proposed"
+        ? await db.transaction((transaction) => findObstacle(transaction, row, kept, clock.now()))
+        : null);
+    const references = kept.planCase.orders.map(({ id }) => id);
+    const names = await findPlanNames(db, references);
+    const props = {
+      plan: planFigures(row, kept, names),
+      objections: obstacle === null ? [] : objectionWords(obstacle, names),
+    };
+    const status = refusal === undefined ? 200 : 409;
+    return render(request, reply, PlanPage, props, { title: `Plan ${planId}`, place: "Plan", status });
+  }
+
+  function showNoPlan(request: FastifyRequest, reply: FastifyReply, refusal: NoCase | PlannerRefusal) {
+    if (refusal.kind === "planner-failed") request.log.error({ err: refusal.cause }, "the planner failed");
+    const { headline, ...obstacle } = obstacleToPlanning(refusal);
+    const ours = refusal.kind.startsWith("planne") || refusal.kind === "planning-stopped";
+    const props = { headline, obstacles: [obstacle] };
+    return render(request, reply, NoPlanPage, props, {
+      title: "No plan",
+      place: "Plan",
+      status: ours ? 503 : 422,
+    });
+  }
+}
+
+function planIdOf(typed: string): number {
+  const planId = idField().safeParse(typed);
+  if (!planId.success) throw notFound("plan");
+  return planId.data;
+}
+
+/** Ends the search when whoever asked has gone: a second click cancels the first. */
+function untilGone(reply: FastifyReply): AbortSignal {
+  const gone = new AbortController();
+  reply.raw.once("close", () => {
+    if (!reply.raw.writableEnded) gone.abort();
+  });
+  return gone.signal;
+}

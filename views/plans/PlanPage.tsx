@@ -1,0 +1,86 @@
+import { Form } from "../components/Form.tsx";
+import { StateMark } from "../components/StateMark.tsx";
+import { momentWords } from "../format/dates.ts";
+import { minutesWords } from "../format/quantities.ts";
+import { usePageContext } from "../layout/pageContext.ts";
+import { DryingBoard } from "./DryingBoard.tsx";
+import { HoldUpsTable } from "./HoldUpsTable.tsx";
+import { OrderFates } from "./OrderFates.tsx";
+import { PlanNowForm } from "./PlanNowForm.tsx";
+import type { PlanFigures } from "./planFigures.ts";
+import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
+import { SessionsList } from "./SessionsList.tsx";
+
+/** A plan, whole. `objections` say, a sentence each, why it can't be accepted any more. */
+export function PlanPage({
+  plan,
+  objections,
+}: {
+  readonly plan: PlanFigures;
+  readonly objections: readonly string[];
+}) {
+  return (
+    <>
+      <p class="trail">
+        <a href="/plans">All plans</a>
+      </p>
+      <h1>{planHeadline(plan)}</h1>
+      <Standing plan={plan} />
+      {objections.length > 0 && <Objections objections={objections} />}
+      <Actions plan={plan} acceptable={objections.length === 0} />
+      <p>
+        {qualityWords(plan)} What it makes takes {minutesWords(plan.handMinutes)} of hands.
+      </p>
+      <DryingBoard board={plan.board} />
+      <SessionsList sessions={plan.sessions} drying={plan.drying} />
+      <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
+      <HoldUpsTable holdUps={plan.holdUps} />
+    </>
+  );
+}
+
+/** Which plan this is, and who made and accepted it when. */
+function Standing({ plan }: { readonly plan: PlanFigures }) {
+  const timeZone = usePageContext().workshop?.timeZone ?? "UTC";
+  const { acceptedAt, acceptedBy } = plan;
+  return (
+    <p>
+      <StateMark words={`Plan ${plan.planId}: ${stateWords[plan.state]}`} />{" "}
+      <span class="aside">
+        Planned {momentWords(plan.plannedAt, timeZone)} by {plan.plannedBy}
+        {acceptedAt && `, accepted ${momentWords(acceptedAt, timeZone)} by ${acceptedBy}`}.
+      </span>
+    </p>
+  );
+}
+
+function Objections({ objections }: { readonly objections: readonly string[] }) {
+  return (
+    <div class="notice" role="alert">
+      <p>
+        <strong>Plan again: this one no longer fits.</strong>
+      </p>
+      <ul>
+        {objections.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Actions({ plan, acceptable }: { readonly plan: PlanFigures; readonly acceptable: boolean }) {
+  const offered = plan.state === "proposed" && acceptable;
+  const address = `/plans/${plan.planId}/acceptance`;
+  return (
+    <div class="plan-actions">
+      {offered && (
+        <Form action={address} class="actions">
+          <button type="submit">Accept this plan</button>
+          <span class="aside">Its runs then stand on the Bench. Work begun stays as it is.</span>
+        </Form>
+      )}
+      <PlanNowForm words="Plan again" quiet={offered} />
+    </div>
+  );
+}

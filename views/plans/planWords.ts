@@ -1,0 +1,119 @@
+import { dayWords, shortDayWords } from "../format/dates.ts";
+import { counted, pieces, plainNumber, wholeWords } from "../format/quantities.ts";
+import type { OrderFigures, PlanFigures, ResourceFigures } from "./planFigures.ts";
+
+/** The answer of a plan in one sentence. */
+export function planHeadline({ orders, fullest, holdUps }: PlanFigures): string {
+  const late = orders.filter(({ fate }) => fate === "late");
+  const short = orders.filter(({ fate }) => fate === "short");
+  if (late.length + short.length === 0) {
+    return fullest === null
+      ? "Everything ships on time, with molds to spare."
+      : `Everything ships on time; ${dayWords(fullest.date)} is full to the last ${fullest.shape} mold.`;
+  }
+  const parts = [lateWords(late), shortWords(short)].filter((words) => words !== "");
+  const reason = holdUps.bottleneck === null ? "" : holdUpWords(holdUps.bottleneck);
+  return `${capital(parts.join(", and "))}${reason === "" ? "" : `; ${reason}`}.`;
+}
+
+function lateWords(late: readonly OrderFigures[]): string {
+  const [worst] = late;
+  if (worst === undefined) return "";
+  const days = counted(worst.daysLate, "day");
+  return late.length === 1
+    ? `${worst.reference} will be late by ${days}`
+    : `${few(late.length)} orders will be late, ${worst.reference} by ${days}`;
+}
+
+function shortWords(short: readonly OrderFigures[]): string {
+  const [worst] = [...short].sort((one, other) => other.unitsShort - one.unitsShort);
+  if (worst === undefined) return "";
+  return short.length === 1
+    ? `${worst.reference} will lack ${pieces(worst.unitsShort)}`
+    : `${few(short.length)} can't be filled, ${worst.reference} lacks ${pieces(worst.unitsShort)}`;
+}
+
+/** "Ball 60 molds hold you up: one set more saves 14 unit-days"; empty where more of it alone saves nothing. */
+export function holdUpWords(resource: ResourceFigures): string {
+  const { oneMoreSaves, enough } = resource;
+  if (oneMoreSaves > 0) {
+    return `${whatHoldsUp(resource)}: ${stepsWords(resource, 1)} saves ${unitDays(oneMoreSaves)}`;
+  }
+  if (enough === null || enough.saves === 0) return "";
+  const verb = enough.more === 1 ? "saves" : "save";
+  return `${whatHoldsUp(resource)}: ${stepsWords(resource, enough.more)} ${verb} ${unitDays(enough.saves)}`;
+}
+
+function whatHoldsUp({ kind, shape, limit }: ResourceFigures): string {
+  if (kind === "moldSets") return `${shape} molds hold you up`;
+  if (kind === "trays") return "trays hold you up";
+  if (kind === "handMinutes") return "hands hold you up";
+  return limit === 1 ? "the mixer holds you up" : "the mixers hold you up";
+}
+
+/** "one set more", "an hour more in every session", "3 trays more". */
+export function stepsWords({ kind }: ResourceFigures, steps: number): string {
+  if (kind === "handMinutes") {
+    return steps === 1 ? "an hour more in every session" : `${wholeWords(steps)} hours more in every session`;
+  }
+  const [one, many] = { moldSets: ["set", "sets"], trays: ["tray", "trays"], mixers: ["mixer", "mixers"] }[
+    kind
+  ];
+  return steps === 1 ? `one ${one} more` : `${wholeWords(steps)} ${many} more`;
+}
+
+/** How good a plan is, in one sentence. */
+export function qualityWords({ cost, bound }: Pick<PlanFigures, "cost" | "bound">): string {
+  if (cost === 0) return "Nothing is late: no plan can be better on time.";
+  if (cost - bound <= 1e-6 * cost) {
+    return `Late by ${unitDays(cost)} in all. This is proven best: no plan for these orders has less.`;
+  }
+  if (bound === 0) {
+    return `Late by ${unitDays(cost)} in all. Whether another plan could have less is not proven.`;
+  }
+  return `Late by ${unitDays(cost)} in all. No plan has less than ${unitDays(bound)}, so it is at most ${unitDays(cost - bound)} from the best possible.`;
+}
+
+/** "14 unit-days": one piece late by one day is one. */
+export function unitDays(amount: number): string {
+  const rounded = Math.round(amount * 10) / 10;
+  return Number.isInteger(rounded) ? counted(rounded, "unit-day") : `${plainNumber(rounded)} unit-days`;
+}
+
+export const fateWords = {
+  safe: () => "safe",
+  tight: () => "tight",
+  late: ({ daysLate }: OrderFigures) => `late by ${counted(daysLate, "day")}`,
+  short: ({ unitsShort }: OrderFigures) => `${wholeWords(unitsShort)} short`,
+} as const;
+
+/** Why an order is ready when it is: its last pieces, or what finds no place. */
+export function reasonWords(order: OrderFigures, lastDate: string): string {
+  const last = order.sources.at(-1);
+  if (order.fate === "short") {
+    const missing = `${pieces(order.unitsShort)} find no place`;
+    return order.market
+      ? `${missing} before the market.`
+      : `${missing} before ${shortDayWords(lastDate)}, the last day planned.`;
+  }
+  if (last === undefined || last.from === "shelf") return "All of it is on the shelf.";
+  const since = last.pressedOn === null ? "drying already" : `pressed ${shortDayWords(last.pressedOn)}`;
+  const when = last.packedOn === null ? "" : `, packed ${shortDayWords(last.packedOn)}`;
+  return `The last to come: ${wholeWords(last.units)} × ${last.product}, ${since}${when}.`;
+}
+
+export const stateWords = {
+  proposed: "proposed",
+  accepted: "followed now",
+  superseded: "replaced",
+} as const;
+
+/** Small numbers as words, as one says them. */
+function few(count: number): string {
+  const words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+  return words[count] ?? wholeWords(count);
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
