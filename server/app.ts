@@ -20,6 +20,7 @@ import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
+import { planRoutes } from "./plans/routes.ts";
 import { productRoutes } from "./products/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
@@ -75,6 +76,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(weekRoutes, parts);
   await app.register(orderRoutes, parts);
   await app.register(rollUpRoutes, parts);
+  await app.register(planRoutes, parts);
   await app.register(benchRoutes, parts);
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);
