@@ -15,6 +15,16 @@ const COMMANDS: Readonly<Record<string, Entry>> = {
     does: "run a server on the sample workshop, to try everything on and throw away",
     load: () => import("./demo.ts"),
   },
+  plan: {
+    usage: "plan CASE.json",
+    does: "plan a case from a file, without any database (--json, --seconds S, --seed N, --what-holds-up)",
+    load: () => import("./plan.ts"),
+  },
+  "check-plan": {
+    usage: "check-plan CASE.json PLAN.json",
+    does: "say whether a plan is allowed for a case",
+    load: () => import("./check-plan.ts"),
+  },
 };
 
 process.exitCode = await runCommand(process.argv.slice(2));
