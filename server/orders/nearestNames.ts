@@ -1,0 +1,34 @@
+/** Characters of a name that are compared; what comes after hardly helps and costs time. */
+const COMPARED = 60;
+
+/**
+ * The known names most like a mistyped one, the nearest first, at most `most`; none that is nothing like it. Likeness
+ * is the edit distance of Levenshtein (1966): insertions, deletions and replacements of one character.
+ */
+export function nearestNames(typed: string, known: readonly string[], most = 2): readonly string[] {
+  const wanted = comparable(typed);
+  return known
+    .map((name) => ({ name, distance: editDistance(wanted, comparable(name)) }))
+    .filter(({ name, distance }) => distance <= Math.max(wanted.length, comparable(name).length) / 2)
+    .sort((one, other) => one.distance - other.distance || (one.name < other.name ? -1 : 1))
+    .slice(0, most)
+    .map(({ name }) => name);
+}
+
+/** How many single characters have to change to make one text of the other. */
+export function editDistance(one: string, other: string): number {
+  let above = Array.from({ length: other.length + 1 }, (_, column) => column);
+  for (let row = 1; row <= one.length; row += 1) {
+    const current = [row];
+    for (let column = 1; column <= other.length; column += 1) {
+      const replaced = (above[column - 1] ?? 0) + (one[row - 1] === other[column - 1] ? 0 : 1);
+      current.push(Math.min(replaced, (above[column] ?? 0) + 1, (current[column - 1] ?? 0) + 1));
+    }
+    above = current;
+  }
+  return above[other.length] ?? 0;
+}
+
+function comparable(name: string): string {
+  return name.toLowerCase().slice(0, COMPARED);
+}
