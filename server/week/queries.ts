@@ -1,14 +1,13 @@
 import { and, asc, eq, gt, inArray, isNull, sql } from "drizzle-orm";
 import { z } from "zod";
 import type { Database } from "../../db/connect.ts";
-import { customers } from "../../db/schema/customers.ts";
 import { lots } from "../../db/schema/lots.ts";
-import { orders } from "../../db/schema/orders.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
-import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
+import { lotBalances } from "../../db/schema/sums.ts";
 import { weekSessions } from "../../db/schema/workshop.ts";
 import { dateOf, dayAfter } from "../../views/format/dates.ts";
+import { listOrdersToPack, listPackedOrders } from "../packing/queries.ts";
 import type { DryingLot, OpenOrder, OpenRun, PlannedOutcome, WeekFacts } from "./weekFacts.ts";
 
 /** What the week's news are made from, as it stands at `now` on the workshop's clock. */
@@ -23,7 +22,6 @@ export async function readWeek(db: Database, now: Date, timeZone: string): Promi
     orders: await readOpenOrders(db),
     runs: await readOpenRuns(db),
     lots: await readDryingLots(db, timeZone),
-    free: await readFreePieces(db),
   };
 }
 
@@ -57,31 +55,27 @@ async function readOutcomes(db: Database): Promise<readonly PlannedOutcome[] | n
     .map(({ id, ...outcome }) => ({ reference: id, ...outcome }));
 }
 
-/** One row a line, folded into orders; an order that is packed whole keeps its rows with nothing left to pack. */
+/** As the packing table sees them, so that both speak of the same pieces. */
 async function readOpenOrders(db: Database): Promise<readonly OpenOrder[]> {
-  const lines = await db
-    .select({
-      id: orders.id,
-      reference: orders.reference,
-      customer: customers.name,
-      terms: orders.terms,
-      shipBy: orders.shipBy,
-      state: orders.state,
-      productId: lineProgress.productId,
-      units: sql<number>`${lineProgress.orderedUnits} - ${lineProgress.packedUnits}`,
-    })
-    .from(orders)
-    .innerJoin(customers, eq(customers.id, orders.customerId))
-    .innerJoin(lineProgress, eq(lineProgress.orderId, orders.id))
-    .where(inArray(orders.state, ["confirmed", "packing", "packed"]))
-    .orderBy(asc(orders.shipBy), asc(orders.id), asc(lineProgress.orderLineId));
-  const byId = new Map<number, OpenOrder & { toPack: OpenOrder["toPack"][number][] }>();
-  for (const { productId, units, state, ...order } of lines) {
-    const known = byId.get(order.id) ?? { ...order, state: state as OpenOrder["state"], toPack: [] };
-    byId.set(order.id, known);
-    if (units > 0) known.toPack.push({ productId, units });
-  }
-  return [...byId.values()];
+  const unpacked = (await listOrdersToPack(db)).map(
+    ({ orderId: id, reference, customer, shipBy, terms, left, free }) => ({
+      ...{ id, reference, customer, shipBy },
+      packing: { terms, left, free },
+    }),
+  );
+  const packed = (await listPackedOrders(db)).map(({ orderId: id, ...order }) => ({
+    id,
+    ...order,
+    packing: null,
+  }));
+  return [...unpacked, ...packed].sort(
+    (one, other) =>
+      compare(one.shipBy, other.shipBy) || compare(one.reference, other.reference) || one.id - other.id,
+  );
+}
+
+function compare(one: string, other: string): number {
+  return one < other ? -1 : one > other ? 1 : 0;
 }
 
 const look = { name: blends.name, colour: blends.colour, pattern: blends.pattern };
@@ -129,15 +123,4 @@ async function readDryingLots(db: Database, timeZone: string): Promise<readonly 
     state: state as DryingLot["state"],
     dueOn: dateOf(lot.dueAt, timeZone),
   }));
-}
-
-async function readFreePieces(db: Database): Promise<ReadonlyMap<number, number>> {
-  const rows = await db
-    .select({ productId: lots.productId, units: sql<number>`sum(${lotBalances.units})::integer` })
-    .from(lots)
-    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
-    .where(and(eq(lots.state, "ready"), gt(lotBalances.units, 0)))
-    .groupBy(lots.productId)
-    .orderBy(asc(lots.productId));
-  return new Map(rows.map(({ productId, units }) => [productId, units]));
 }

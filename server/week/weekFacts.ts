@@ -9,11 +9,23 @@ export interface OpenOrder {
   readonly id: number;
   readonly reference: string;
   readonly customer: string;
-  readonly terms: "complete" | "as-ready" | "market";
   readonly shipBy: string;
-  readonly state: "confirmed" | "packing" | "packed";
-  /** What is still to be packed, one entry a product. */
-  readonly toPack: readonly { readonly productId: number; readonly units: number }[];
+  /** Null once its box is closed: it then only has to leave. */
+  readonly packing: PackingState | null;
+}
+
+/** How far an order is whose box is not closed. */
+export interface PackingState {
+  readonly terms: "complete" | "as-ready" | "market";
+  /** Pieces still to be packed. */
+  readonly left: number;
+  /** Of these on the shelf now, once every earlier promise has its part. */
+  readonly free: number;
+}
+
+/** Whether all that is still to be packed stands ready, or nothing is left to pack. */
+export function canBeFilled({ packing }: OpenOrder): boolean {
+  return packing === null || packing.free === packing.left;
 }
 
 /** What the accepted plan says of one order. */
@@ -58,12 +70,10 @@ export interface WeekFacts {
   readonly hasSessions: boolean;
   /** Null while no plan is accepted. */
   readonly outcomes: readonly PlannedOutcome[] | null;
-  /** By ship-by date, then id. */
+  /** By ship-by date, then reference. */
   readonly orders: readonly OpenOrder[];
   /** By start. */
   readonly runs: readonly OpenRun[];
   /** By due time. */
   readonly lots: readonly DryingLot[];
-  /** Ready pieces that nobody has packed, by product. */
-  readonly free: ReadonlyMap<number, number>;
 }

@@ -1,6 +1,12 @@
 import { ordersAtRisk, type Risk } from "./ordersAtRisk.ts";
-import { type Packable, packableNow } from "./packableNow.ts";
-import type { DryingLot, OpenOrder, OpenRun, WeekFacts } from "./weekFacts.ts";
+import {
+  canBeFilled,
+  type DryingLot,
+  type OpenOrder,
+  type OpenRun,
+  type PackingState,
+  type WeekFacts,
+} from "./weekFacts.ts";
 
 /** An order that leaves soon or could, and what it still needs before it does. */
 export interface Leaving {
@@ -31,29 +37,33 @@ export interface WeekNews {
   readonly lotsDue: readonly DryingLot[];
   readonly lotsLater: readonly DryingLot[];
   /** What can be packed from the shelf now, but for what is among the leaving. */
-  readonly toPack: readonly Packable[];
+  readonly toPack: readonly OrderToPack[];
 }
+
+export type OrderToPack = OpenOrder & { readonly packing: PackingState };
 
 /** The news of one morning, from the accepted plan and the facts of the day. */
 export function weekNews(facts: WeekFacts): WeekNews {
-  const packable = packableNow(facts.orders, facts.free);
-  const isMissed = (run: OpenRun) => run.state === "planned" && run.endsAt <= facts.now;
+  const { orders, now, today } = facts;
+  const isMissed = (run: OpenRun) => run.state === "planned" && run.endsAt <= now;
   const runs = facts.runs.filter((run) => !isMissed(run));
-  const runsToday = runs.filter((run) => run.sessionDate <= facts.today);
-  const waiting = facts.outcomes ? [] : packable.filter(({ whole }) => !whole).map(({ order }) => order);
-  const leaving = packable.flatMap((each) => leavingSoon(each, facts));
+  const runsToday = runs.filter((run) => run.sessionDate <= today);
+  const waiting = facts.outcomes ? [] : orders.filter((order) => !canBeFilled(order));
+  const leaving = orders.flatMap((order) => leavingSoon(order, facts));
   const leavesPacked = new Set(leaving.filter(({ needs }) => needs === "packing").map(({ order }) => order));
   return {
     beginning: beginningOf(facts, waiting),
     waiting,
-    risks: ordersAtRisk(facts, packable),
+    risks: ordersAtRisk(facts),
     leaving,
     missedRuns: facts.runs.filter(isMissed),
     runsToday,
     nextRun: runsToday.length > 0 ? null : (runs[0] ?? null),
-    lotsDue: facts.lots.filter((lot) => lot.dueAt <= facts.now),
-    lotsLater: facts.lots.filter((lot) => lot.dueAt > facts.now),
-    toPack: packable.filter((each) => isWorthPacking(each, facts.today) && !leavesPacked.has(each.order)),
+    lotsDue: facts.lots.filter((lot) => lot.dueAt <= now),
+    lotsLater: facts.lots.filter((lot) => lot.dueAt > now),
+    toPack: orders
+      .filter(isUnpacked)
+      .filter((order) => isWorthPacking(order, today) && !leavesPacked.has(order)),
   };
 }
 
@@ -64,16 +74,20 @@ function beginningOf(facts: WeekFacts, waiting: readonly OpenOrder[]): Beginning
   return facts.outcomes || facts.orders.length > 0 ? null : "no-orders";
 }
 
-function leavingSoon({ order, whole }: Packable, facts: WeekFacts): readonly Leaving[] {
-  const needs = order.state === "packed" ? "shipping" : whole ? "packing" : "pieces";
-  if (order.shipBy === facts.today) return [{ order, when: "today", needs }];
-  if (order.shipBy === facts.tomorrow) return [{ order, when: "tomorrow", needs }];
-  return order.state === "packed" && order.shipBy > facts.today ? [{ order, when: "early", needs }] : [];
+function leavingSoon(order: OpenOrder, { today, tomorrow }: WeekFacts): readonly Leaving[] {
+  const needs = order.packing === null ? "shipping" : canBeFilled(order) ? "packing" : "pieces";
+  if (order.shipBy === today) return [{ order, when: "today", needs }];
+  if (order.shipBy === tomorrow) return [{ order, when: "tomorrow", needs }];
+  return order.packing === null && order.shipBy > today ? [{ order, when: "early", needs }] : [];
+}
+
+function isUnpacked(order: OpenOrder): order is OrderToPack {
+  return order.packing !== null;
 }
 
 /** Whole orders, parts for those who take parts, and on its day whatever a stall can have. */
-function isWorthPacking({ order, units, whole }: Packable, today: string): boolean {
-  if (order.state === "packed") return false;
-  if (whole) return true;
-  return units > 0 && (order.terms === "as-ready" || (order.terms === "market" && order.shipBy <= today));
+function isWorthPacking(order: OrderToPack, today: string): boolean {
+  const { terms, free } = order.packing;
+  if (canBeFilled(order)) return true;
+  return free > 0 && (terms === "as-ready" || (terms === "market" && order.shipBy <= today));
 }

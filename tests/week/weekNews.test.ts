@@ -15,27 +15,29 @@ const quiet: WeekFacts = {
   orders: [],
   runs: [],
   lots: [],
-  free: new Map(),
 };
 
-const BALL = 1;
-const HEART = 2;
 const oat = { name: "Oat milk", colour: "#e8d6b3", pattern: "plain" } as const;
 const fennel = { name: "Sea fennel", colour: "#6fb39d", pattern: "waves" } as const;
 
 let lastId = 0;
 
-/** 36 balls for a shop by Friday, nothing packed, unless said otherwise. */
+const packed = { packing: null };
+
+/** Pieces left to pack, and how many of them are on the shelf. */
+const packing = (left: number, free: number, terms: "complete" | "as-ready" | "market" = "complete") => ({
+  packing: { terms, left, free },
+});
+
+/** 36 pieces for a shop by Friday, nothing packed and nothing on the shelf, unless said otherwise. */
 function order(given: Partial<OpenOrder> = {}): OpenOrder {
   lastId += 1;
   return {
     id: lastId,
     reference: `W-${100 + lastId}`,
     customer: "The Lamplit Otter",
-    terms: "complete",
     shipBy: "2027-03-05",
-    state: "confirmed",
-    toPack: [{ productId: BALL, units: 36 }],
+    ...packing(36, 0),
     ...given,
   };
 }
@@ -87,10 +89,7 @@ describe("orders at risk", () => {
 
   it("an order past its ship-by date is overdue, whatever the plan says, packed or not", () => {
     const gone = { shipBy: "2027-02-28" };
-    const orders = [
-      order({ reference: "W-1", ...gone }),
-      order({ reference: "W-2", ...gone, state: "packed", toPack: [] }),
-    ];
+    const orders = [order({ reference: "W-1", ...gone }), order({ reference: "W-2", ...gone, ...packed })];
     expect(risksOf({ orders, outcomes: [planned("W-1", "2027-02-26")] })).toEqual([
       ["overdue", "W-1"],
       ["overdue", "W-2"],
@@ -98,7 +97,7 @@ describe("orders at risk", () => {
   });
 
   it("an order that leaves today is not overdue", () => {
-    const orders = [order({ shipBy: "2027-03-01", state: "packed", toPack: [] })];
+    const orders = [order({ shipBy: "2027-03-01", ...packed })];
     expect(risksOf({ orders })).toEqual([]);
   });
 
@@ -109,7 +108,7 @@ describe("orders at risk", () => {
   });
 
   it("a market is short of what is not there on its day; a shop is late", () => {
-    const orders = [order({ reference: "M-1", terms: "market" }), order({ reference: "W-1" })];
+    const orders = [order({ reference: "M-1", ...packing(36, 0, "market") }), order({ reference: "W-1" })];
     const outcomes = [
       planned("M-1", null, { daysLate: 16, unitsShort: 12 }),
       planned("W-1", "2027-03-07", { daysLate: 2 }),
@@ -125,11 +124,11 @@ describe("orders at risk", () => {
   });
 
   it("an order that the shelf can fill needs no plan any more", () => {
-    const orders = [order({ reference: "W-1" }), order({ reference: "W-2" })];
     const outcomes = [planned("W-1", "2027-03-07", { daysLate: 2 })];
-    expect(risksOf({ orders, outcomes, free: new Map([[BALL, 72]]) })).toEqual([]);
-    // One piece fewer leaves the second order, which no plan knows, short of one.
-    expect(risksOf({ orders, outcomes, free: new Map([[BALL, 71]]) })).toEqual([["unplanned", "W-2"]]);
+    expect(risksOf({ orders: [order({ reference: "W-1", ...packing(36, 36) })], outcomes })).toEqual([]);
+    expect(risksOf({ orders: [order({ reference: "W-1", ...packing(36, 35) })], outcomes })).toEqual([
+      ["late", "W-1"],
+    ]);
   });
 
   it("without an accepted plan nothing is late by plan, only by the calendar", () => {
@@ -144,7 +143,7 @@ describe("orders at risk", () => {
       order({ reference: "new", shipBy: "2027-03-03" }),
       order({ reference: "late" }),
       order({ reference: "later" }),
-      order({ reference: "stall", terms: "market", shipBy: "2027-03-06" }),
+      order({ reference: "stall", shipBy: "2027-03-06", ...packing(36, 0, "market") }),
     ];
     const outcomes = [
       planned("tight", "2027-03-02"),
@@ -164,54 +163,36 @@ describe("orders at risk", () => {
 });
 
 describe("what to pack", () => {
-  const packedOf = (given: Partial<WeekFacts>) =>
-    news(given).toPack.map(({ order, units }) => [order.reference, units]);
+  const packedOf = (...orders: readonly OpenOrder[]) =>
+    news({ orders }).toPack.map(({ reference }) => reference);
 
-  it("deals the shelf to the earliest order first and promises nothing twice", () => {
-    const orders = [order({ reference: "W-1" }), order({ reference: "W-2" })];
-    expect(packedOf({ orders, free: new Map([[BALL, 71]]) })).toEqual([["W-1", 36]]);
+  it("is a whole order whose pieces are all on the shelf", () => {
+    expect(packedOf(order({ reference: "W-1", ...packing(36, 36) }), order(packing(36, 35)))).toEqual([
+      "W-1",
+    ]);
   });
 
-  it("keeps the pieces of an order that waits for more from the orders after it", () => {
-    const orders = [
-      order({
-        reference: "W-1",
-        toPack: [
-          { productId: BALL, units: 36 },
-          { productId: HEART, units: 1 },
-        ],
-      }),
-      order({ reference: "W-2" }),
-    ];
-    expect(packedOf({ orders, free: new Map([[BALL, 36]]) })).toEqual([]);
+  it("is a part only for those who take parts", () => {
+    expect(packedOf(order({ reference: "W-1", ...packing(36, 12, "as-ready") }))).toEqual(["W-1"]);
+    expect(packedOf(order(packing(36, 0, "as-ready")))).toEqual([]);
   });
 
-  it("offers a part only to those who take parts", () => {
-    const orders = [order({ reference: "W-1", terms: "as-ready" })];
-    expect(packedOf({ orders, free: new Map([[BALL, 12]]) })).toEqual([["W-1", 12]]);
-  });
-
-  it("fills the market crate with what there is on the day, not before", () => {
-    const free = new Map([[BALL, 12]]);
-    const stall = order({ reference: "M-1", terms: "market", shipBy: "2027-03-02" });
-    expect(packedOf({ orders: [stall], free })).toEqual([]);
-    expect(packedOf({ orders: [{ ...stall, shipBy: "2027-03-01" }], free })).toEqual([["M-1", 12]]);
+  it("is for a market crate what there is on the day, not before", () => {
+    const stall = order({ reference: "M-1", ...packing(36, 12, "market"), shipBy: "2027-03-02" });
+    expect(packedOf(stall)).toEqual([]);
+    expect(packedOf({ ...stall, shipBy: "2027-03-01" })).toEqual(["M-1"]);
   });
 
   it("is said once: an order that leaves today or tomorrow is told there", () => {
     const orders = [
-      order({ reference: "W-1", shipBy: "2027-03-02" }),
-      order({ reference: "W-2", shipBy: "2027-03-03" }),
+      order({ shipBy: "2027-03-02", ...packing(36, 36) }),
+      order({ reference: "W-2", shipBy: "2027-03-03", ...packing(36, 36) }),
     ];
-    expect(packedOf({ orders, free: new Map([[BALL, 72]]) })).toEqual([["W-2", 36]]);
+    expect(packedOf(...orders)).toEqual(["W-2"]);
   });
 
-  it("leaves packed orders alone, and asks for the last step of one whose pieces are all in the box", () => {
-    const orders = [
-      order({ reference: "W-1", state: "packed", toPack: [] }),
-      order({ reference: "W-2", state: "packing", toPack: [] }),
-    ];
-    expect(packedOf({ orders })).toEqual([["W-2", 0]]);
+  it("leaves closed boxes alone, and asks for the last step of one that is full", () => {
+    expect(packedOf(order(packed), order({ reference: "W-2", ...packing(0, 0) }))).toEqual(["W-2"]);
   });
 });
 
@@ -219,14 +200,14 @@ describe("what leaves", () => {
   it("says what each still needs before it does", () => {
     const today = { shipBy: "2027-03-01" };
     const orders = [
-      order({ ...today, state: "packed", toPack: [] }),
-      order({ ...today, toPack: [{ productId: HEART, units: 6 }] }),
+      order({ ...today, ...packed }),
+      order({ ...today, ...packing(6, 6) }),
       order(today),
       order({ shipBy: "2027-03-02" }),
-      order({ shipBy: "2027-03-03", state: "packed", toPack: [] }),
+      order({ shipBy: "2027-03-03", ...packed }),
       order({ shipBy: "2027-03-03" }),
     ];
-    const { leaving } = news({ orders, free: new Map([[HEART, 6]]) });
+    const { leaving } = news({ orders });
     expect(leaving.map(({ when, needs }) => [when, needs])).toEqual([
       ["today", "shipping"],
       ["today", "packing"],
@@ -260,7 +241,7 @@ describe("today's work", () => {
 
 describe("the sentence of the morning", () => {
   it("says what leaves, what is late, and what to mix when", () => {
-    const today = { shipBy: "2027-03-01", state: "packed", toPack: [] } as const;
+    const today = { shipBy: "2027-03-01", ...packed };
     const orders = [order(today), order(today), order({ reference: "W-112" })];
     const outcomes = [planned("W-112", "2027-03-07", { daysLate: 2 })];
     const runs = [
@@ -277,7 +258,7 @@ describe("the sentence of the morning", () => {
     const orders = [
       order({ reference: "W-90", shipBy: "2027-02-26" }),
       order({ reference: "W-91", shipBy: "2027-03-01" }),
-      order({ reference: "M-1", terms: "market" }),
+      order({ reference: "M-1", ...packing(36, 0, "market") }),
     ];
     const outcomes = [planned("W-91", "2027-03-01"), planned("M-1", null, { unitsShort: 12 })];
     expect(headline({ orders, outcomes, runs: [run()] })).toBe(
@@ -297,8 +278,9 @@ describe("the sentence of the morning", () => {
     expect(headline({ outcomes: null })).toBe("No orders yet. Take the first one.");
     const orders = [order({ reference: "W-1" }), order({ reference: "W-2", shipBy: "2027-03-12" })];
     expect(headline({ outcomes: null, orders })).toBe("Two orders wait for a plan.");
-    const free = new Map([[BALL, 36]]);
-    expect(headline({ outcomes: null, orders, free })).toBe("W-2 waits for a plan; W-1 can be packed.");
+    const [, second] = orders;
+    const filled = [order({ reference: "W-1", ...packing(36, 36) }), ...(second ? [second] : [])];
+    expect(headline({ outcomes: null, orders: filled })).toBe("W-2 waits for a plan; W-1 can be packed.");
   });
 
   it("says that all is quiet, and what comes next", () => {
@@ -315,7 +297,7 @@ describe("the sentence of the morning", () => {
 
   it("speaks of molds and shelf when nothing presses", () => {
     expect(headline({ lots: [lot(), lot({ units: 12 })] })).toBe("36 pieces may leave their molds.");
-    const orders = [order({ reference: "W-1", shipBy: "2027-03-12" })];
-    expect(headline({ orders, free: new Map([[BALL, 36]]) })).toBe("W-1 can be packed.");
+    const orders = [order({ reference: "W-1", shipBy: "2027-03-12", ...packing(36, 36) })];
+    expect(headline({ orders })).toBe("W-1 can be packed.");
   });
 });

@@ -1,8 +1,7 @@
 import type { ComponentChildren } from "preact";
 import type { Risk } from "../../server/week/ordersAtRisk.ts";
-import type { Packable } from "../../server/week/packableNow.ts";
 import type { OpenOrder } from "../../server/week/weekFacts.ts";
-import type { Leaving } from "../../server/week/weekNews.ts";
+import type { Leaving, OrderToPack } from "../../server/week/weekNews.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { dayWords } from "../format/dates.ts";
 import { pieces, spelled } from "../format/quantities.ts";
@@ -92,21 +91,25 @@ function NextStep({ order, needs }: { readonly order: OpenOrder; readonly needs:
 }
 
 /** What the shelf can fill now. */
-export function PackingSection({ toPack }: { readonly toPack: readonly Packable[] }) {
+export function PackingSection({ toPack }: { readonly toPack: readonly OrderToPack[] }) {
   if (toPack.length === 0) return null;
   return (
     <section>
       <h2>To pack from the shelf</h2>
       <ul class="plain-list">
-        {toPack.map(({ order, units, whole }) => (
+        {toPack.map((order) => (
           <OrderRow key={order.id} order={order} mark={<a href={`/packing/${order.id}`}>pack it</a>}>
-            {whole ? `all ${pieces(units)} are ready` : `${pieces(units)} are ready`}, by{" "}
-            {dayWords(order.shipBy)}
+            {readyWords(order)}, by {dayWords(order.shipBy)}
           </OrderRow>
         ))}
       </ul>
     </section>
   );
+}
+
+function readyWords({ packing: { left, free } }: OrderToPack): string {
+  if (left === 0) return "all its pieces are in the box: close it";
+  return free === left ? `all ${pieces(left)} are ready` : `${free} of ${pieces(left)} are ready`;
 }
 
 /** An order's line: whose it is, what there is to say, and a mark or the way on. */

@@ -93,7 +93,7 @@ function unmolding({ lotsDue }: WeekNews): string | null {
 
 function packing({ toPack }: WeekNews): string | null {
   return about(
-    toPack.map(({ order }) => order),
+    toPack,
     ({ reference }) => `${reference} can be packed`,
     (orders) => `${orders} can be packed`,
   );
