@@ -48,6 +48,21 @@ describe("after a crash", () => {
     expect(postgresPid(folder)).toBe(undefined);
   });
 
+  it("gives up, and says so, when Postgres ends again and again", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const restarts = () => server.output.split("runs again").length - 1;
+    for (let kills = 1; kills <= 6; kills += 1) {
+      process.kill(postgresPid(folder) ?? 0, "SIGKILL");
+      if (kills <= 5) await until(`it runs again after kill ${kills}`, () => restarts() === kills);
+    }
+    expect(await server.ended).toBe(1);
+    expect(server.output).toContain(
+      "The built-in database ended again and again. Halfmold stops; start it again.",
+    );
+    expect(postgresPid(folder)).toBe(undefined);
+  });
+
   it("recovers when server and Postgres are killed at once", async () => {
     const folder = newDataFolder();
     const server = await startOn(folder);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { newDataFolder } from "./dataFolder.ts";
-import { ServerProcess, startOn } from "./serverProcess.ts";
+import { newDataFolder, openDatabase } from "./dataFolder.ts";
+import { ServerProcess, startOn, until } from "./serverProcess.ts";
 
 describe("two servers on one data folder", () => {
   it("leaves a data folder to the server that uses it, and says so", async () => {
@@ -12,6 +12,26 @@ describe("two servers on one data folder", () => {
       `Another Halfmold server already uses the data in ${folder}. Stop that one first, or give this one a folder of its own with HALFMOLD_DATA.\n`,
     );
     expect((await fetch(`${await first.ready()}/health`)).status).toBe(200);
+  });
+
+  it("leaves it to the first also after Postgres has thrown out the session that says whose it is", async () => {
+    const folder = newDataFolder();
+    await startOn(folder);
+    const sql = openDatabase(folder);
+    const owner = async () => {
+      const [row] = await sql`
+        select pid from pg_stat_activity join pg_locks using (pid) where application_name like '%owner of the data'`;
+      return row?.pid;
+    };
+    const thrownOut = await owner();
+    await sql`select pg_terminate_backend(${thrownOut})`;
+    await until(
+      "the server has taken the ownership again",
+      async () => ![undefined, thrownOut].includes(await owner()),
+    );
+    const second = new ServerProcess({ settings: { HALFMOLD_DATA: folder } });
+    expect(await second.ended).toBe(1);
+    expect(second.output).toContain("Another Halfmold server already uses the data");
   });
 
   it("lets one of two servers run that make a new data folder at the same moment", async () => {
