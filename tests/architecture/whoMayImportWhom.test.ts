@@ -26,12 +26,12 @@ const rules: readonly Rule[] = [
   },
   {
     reason: "only the bridge and the command line call the engine; others may know its shapes",
-    files: (source) => !/^server\/(planning|plans|cli)\//.test(source.path),
+    files: (source) => !/^(server\/(planning|plans|cli)|tests)\//.test(source.path),
     allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
   },
   {
     reason: "routes turn forms into commands and queries into views; tables are behind those",
-    files: (source) => /^server\/.*routes\.ts$/.test(source.path),
+    files: (source) => /^server\/.*[rR]outes\.ts$/.test(source.path),
     allows: (imported) => !from(imported, "db/schema/", "drizzle-orm"),
   },
   {
@@ -49,7 +49,7 @@ const rules: readonly Rule[] = [
     files: (source) =>
       /^server\/(bench|customers|delivery|orders|packing|plans|products|rollup|shelf|week|workshop)\//.test(
         source.path,
-      ) && !/routes\.ts$/.test(source.path),
+      ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>
       imported.typeOnly || !from(imported, "fastify", "server/http/") || /formFields/.test(imported.target),
   },
