@@ -43,7 +43,7 @@ export function rowReader(
     return {
       line: row.line,
       reference: cell("order", readReference),
-      customer: cell(
+      customer: cell<KnownCustomer>(
         "customer",
         (typed) => customers.get(nameKey(typed)) ?? { why: "customer-unknown", typed },
       ),

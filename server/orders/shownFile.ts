@@ -1,0 +1,58 @@
+import type { ImportFailure } from "../../views/orders/ImportPage.tsx";
+import type { PreviewPageProps } from "../../views/orders/PreviewPage.tsx";
+import { groupBy } from "../basics/groupBy.ts";
+import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
+import { fileMistakeWords } from "./fileSentences.ts";
+import type { KnownForFile } from "./knownForFile.ts";
+
+/** A file as it was sent. */
+export interface OrderFile {
+  readonly name: string;
+  readonly bytes: Buffer;
+}
+
+/** Bad lines told in detail; the rest is counted. */
+const MOST_LINES_TOLD = 200;
+
+/** Why a file was not taken, line by line. */
+export function importFailure(
+  fileName: string,
+  { mistakes }: CheckedFile,
+  known: KnownForFile,
+): ImportFailure {
+  const byLine = [...groupBy(mistakes, (mistake) => mistake.line)];
+  return {
+    is: "mistakes",
+    fileName,
+    badLines: byLine.length,
+    mistakes: mistakes.length,
+    told: byLine.slice(0, MOST_LINES_TOLD).map(([line, ofLine]) => ({
+      line,
+      sentences: ofLine.map((mistake) => fileMistakeWords(mistake, known)),
+    })),
+  };
+}
+
+/** What would be taken, order by order, and the file itself for the form that takes it. */
+export function previewOf({ name, bytes }: OrderFile, checked: CheckedFile): PreviewPageProps {
+  return {
+    fileName: name,
+    carried: bytes.toString("base64url"),
+    fresh: checked.fresh.map(previewedOrder),
+    takenBefore: checked.takenBefore.map((order) => ({
+      reference: order.reference,
+      orderId: order.orderId,
+      state: order.state,
+    })),
+  };
+}
+
+function previewedOrder(order: FileOrder): PreviewPageProps["fresh"][number] {
+  return {
+    reference: order.reference,
+    customer: order.customer.name,
+    terms: order.terms,
+    shipBy: order.shipBy,
+    lines: order.lines.map(({ product, units }) => ({ product: product.name, units })),
+  };
+}
