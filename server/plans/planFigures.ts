@@ -102,6 +102,7 @@ function batchFigures(batch: Batch, kept: KeptPlan, names: PlanNames, horizon: H
     units: batch.units,
     serves,
     leftOver: batch.units - serves.reduce((sum, { units }) => sum + units, 0),
+    holdsMold: batch.shape.driesIn !== "none",
     unmoldedAt: unmold === null || batch.outOfMold ? null : (sessionInstants[unmold]?.startsAt ?? null),
     packedOn: pack === null ? null : (planCase.sessions[pack]?.date ?? null),
   };

@@ -43,7 +43,7 @@ export function BoardBand({
           <Block
             key={block.anchor}
             block={block}
-            numbered={band.kind !== "hands"}
+            numbered={band.kind === "molds"}
             drawn={drawBlock(band.stacks, index, places, y)}
           />
         ))}
@@ -108,7 +108,9 @@ function Column({
 }) {
   const { used, limit } = stack;
   const full = used > 0 && used >= limit - 1e-6;
-  const top = y(Math.max(used, full ? limit : 0));
+  // A number that would stand across the limit's line stands above it.
+  const crossed = y(used) - y(limit) < ROOM_FOR_NUMBER;
+  const top = crossed ? Math.min(y(used), y(limit)) : y(used);
   return (
     <>
       <line class="limit" x1={left - 1} x2={left + COLUMN + 1} y1={y(limit)} y2={y(limit)} />

@@ -41,12 +41,17 @@ function OrderFate({ order, lastDate }: { readonly order: OrderFigures; readonly
     <tr>
       <th scope="row">
         {orderId === null ? reference : <a href={`/orders/${orderId}`}>{reference}</a>}{" "}
-        <span class="aside">
-          {order.customer} {pieces(order.units)}
+        <span class="aside order-of">
+          {order.customer === "" ? "" : `${order.customer}, `}
+          {pieces(order.units)}
         </span>
       </th>
-      <td data-label={order.market ? "Market" : "Ship by"}>{shortDayWords(order.shipBy)}</td>
-      <td data-label="Ready">{order.readyOn === null ? "not in full" : shortDayWords(order.readyOn)}</td>
+      <td class="nowrap" data-label={order.market ? "Market" : "Ship by"}>
+        {shortDayWords(order.shipBy)}
+      </td>
+      <td class="nowrap" data-label="Ready">
+        {order.readyOn === null ? "not in full" : shortDayWords(order.readyOn)}
+      </td>
       <td data-label="So it is">
         <StateMark words={fateWords[fate](order)} urgent={fate === "late" || fate === "short"} />
       </td>

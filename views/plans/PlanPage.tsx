@@ -24,7 +24,9 @@ export function PlanPage({
       <p class="trail">
         <a href="/plans">All plans</a>
       </p>
-      <h1>{planHeadline(plan)}</h1>
+      <h1>
+        <Unbroken sentence={planHeadline(plan)} />
+      </h1>
       <Standing plan={plan} />
       {objections.length > 0 && <Objections objections={objections} />}
       <Actions plan={plan} acceptable={objections.length === 0} />
@@ -35,6 +37,17 @@ export function PlanPage({
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
       <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
       <HoldUpsTable holdUps={plan.holdUps} />
+    </>
+  );
+}
+
+/** A sentence whose hyphened words, such as an order's number, stay on one line. */
+function Unbroken({ sentence }: { readonly sentence: string }) {
+  return (
+    <>
+      {sentence
+        .split(/(\S+-\S+)/)
+        .map((part, place) => (place % 2 === 1 ? <span class="nowrap">{part}</span> : part))}
     </>
   );
 }

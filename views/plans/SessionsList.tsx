@@ -17,7 +17,7 @@ export function SessionsList({
     <section>
       <h2>Session by session</h2>
       {busy.length === 0 && <p>Nothing has to be mixed: the shelf serves every order.</p>}
-      <div class="sheets plan-sessions">
+      <div class="plan-sessions">
         {busy.map((session) => (
           <SessionSheet key={session.startsAt.toISOString()} session={session} />
         ))}
@@ -35,32 +35,38 @@ function SessionSheet({ session }: { readonly session: SessionFigures }) {
     packed > 0 ? `pack ${pieces(packed)}` : "",
   ].filter((words) => words !== "");
   return (
-    <article class="sheet">
-      <h3>
-        {dayWords(session.date)}, {clockWords(session.startsAt, timeZone)} to{" "}
-        {clockWords(session.endsAt, timeZone)}
-      </h3>
-      <p class="aside">
-        {minutesWords(session.handMinutesUsed)} of {minutesWords(session.handMinutes)} of hands
-        {session.dryingFactor !== 1 && `; drying takes ${plainNumber(session.dryingFactor)} times as long`}
-      </p>
-      {runs.map((run) => (
-        <Run key={run.look.name} run={run} />
-      ))}
-      {also.length > 0 && (
+    <article class="plan-session">
+      <div>
+        <h3>{dayWords(session.date)}</h3>
         <p>
-          {runs.length > 0 ? "Also " : "Only "}
-          {also.join(" and ")}.
+          {clockWords(session.startsAt, timeZone)} to {clockWords(session.endsAt, timeZone)}
         </p>
-      )}
+        <p class="aside">
+          {minutesWords(session.handMinutesUsed)} of {minutesWords(session.handMinutes)} of hands
+          {session.dryingFactor !== 1 && `; drying takes ${plainNumber(session.dryingFactor)} times as long`}
+        </p>
+      </div>
+      <div class="plan-runs">
+        {runs.map((run, index) => (
+          <Run key={run.look.name} run={run} turn={runs.length > 1 ? `${index + 1}. ` : ""} />
+        ))}
+        {also.length > 0 && (
+          <p>
+            {runs.length > 0 ? "Also " : "Only "}
+            {also.join(" and ")}.
+          </p>
+        )}
+      </div>
     </article>
   );
 }
 
-function Run({ run }: { readonly run: RunFigures }) {
+/** `turn` says which run of the session it is, where there are several: light is mixed before dark. */
+function Run({ run, turn }: { readonly run: RunFigures; readonly turn: string }) {
   return (
     <div class="plan-run">
       <p>
+        {turn}
         <Swatch look={run.look} />
         <strong>{run.look.name}</strong>, {counted(run.bowls, "bowl")}
       </p>
@@ -77,7 +83,7 @@ function DryingAlready({ drying }: { readonly drying: readonly DryingFigures[] }
   return (
     <>
       <h3>Drying already</h3>
-      <ul class="batches sheet">
+      <ul class="batches sheet drying-already">
         {drying.map((batch) => (
           <Batch key={batch.anchor} batch={batch} look={batch.look} />
         ))}
@@ -88,8 +94,9 @@ function DryingAlready({ drying }: { readonly drying: readonly DryingFigures[] }
 
 function Batch({ batch, look }: { readonly batch: BatchFigures; readonly look?: DryingFigures["look"] }) {
   const timeZone = usePageContext().workshop?.timeZone ?? "UTC";
-  const { unmoldedAt, packedOn } = batch;
-  const leaves = unmoldedAt === null ? "" : `Out of its molds ${momentWords(unmoldedAt, timeZone)}. `;
+  const { unmoldedAt, packedOn, holdsMold } = batch;
+  const freed = holdsMold ? "Out of its molds" : "Firm enough to lift";
+  const leaves = unmoldedAt === null ? "" : `${freed} ${momentWords(unmoldedAt, timeZone)}. `;
   return (
     <li id={batch.anchor} tabindex={-1}>
       {look && <Swatch look={look} />}

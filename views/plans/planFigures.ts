@@ -58,7 +58,9 @@ export interface BatchFigures {
   readonly serves: readonly ServedFigures[];
   /** Pieces nobody has ordered. */
   readonly leftOver: number;
-  /** Start of the session it leaves its molds in; null for what is out already, or when no session comes for it. */
+  /** False for a shape that is turned out at once and dries in no mold. */
+  readonly holdsMold: boolean;
+  /** Start of the session it leaves its molds in, or is firm enough to be lifted; null for what is out already, or when no session comes for it. */
   readonly unmoldedAt: Date | null;
   /** Date it is packed; null when no session comes for it. */
   readonly packedOn: string | null;
