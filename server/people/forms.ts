@@ -28,4 +28,7 @@ export const signInForm = z.object({
   next: textField({ most: 500, blank: true }),
 });
 
+/** Saying goodbye needs no more than the button; whose it is stands in the path. */
+export const goodbyeForm = z.object({});
+
 export type NewPerson = z.output<typeof newPersonForm>;

@@ -6,12 +6,12 @@ import { WelcomePage } from "../../views/people/WelcomePage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
-import { actorOf } from "../http/visitor.ts";
+import { takeForm } from "../http/takeForm.ts";
 import { addHelper } from "./addPerson.ts";
-import { newPersonForm, signInForm } from "./forms.ts";
+import { goodbyeForm, newPersonForm, signInForm } from "./forms.ts";
 import { makeFirstAccount } from "./makeFirstAccount.ts";
 import { passwordMatches } from "./passwords.ts";
 import { anybodyHere, findAccount, listPeople } from "./queries.ts";
@@ -76,45 +76,28 @@ export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureP
 
   app.get("/setup/people", async (request, reply) => showPeople(request, reply, freshForm(), 200));
 
-  app.post("/setup/people", async (request, reply) => {
-    const form = readForm(newPersonForm, request.body);
-    if (!form.ok) return showPeople(request, reply, form.refusal, 422);
-    const at = clock.now();
-    const added = await actOnce(
-      db,
-      request,
-      at,
-      (transaction) => addHelper(transaction, actorOf(request, at), form.value),
-      () => "/setup/people",
-    );
-    if (added.ok) return reply.redirect(added.value, 303);
-    const answer = {
-      typed: asTyped(request.body),
-      mistakes: { email: "Somebody here has this address already." },
-    };
-    return showPeople(request, reply, answer, 422);
-  });
+  app.post("/setup/people", (request, reply) =>
+    takeForm({ db, clock }, request, reply, {
+      schema: newPersonForm,
+      command: addHelper,
+      whereTo: () => "/setup/people",
+      mistakeFor: () => ({ field: "email", sentence: "Somebody here has this address already." }),
+      showAgain: (answer, status) => showPeople(request, reply, answer, status),
+    }),
+  );
 
-  app.post<{ Params: { id: string } }>("/setup/people/:id/goodbye", async (request, reply) => {
-    const personId = idField().safeParse(request.params.id);
-    if (!personId.success) throw notFound("person");
-    const at = clock.now();
-    const left = await actOnce(
-      db,
-      request,
-      at,
-      (transaction) => sayGoodbye(transaction, actorOf(request, at), personId.data),
-      () => "/setup/people",
-    );
-    if (left.ok) return reply.redirect(left.value, 303);
-    if (left.refusal === "not-found") throw notFound("person");
-    return showPeople(
-      request,
-      reply,
-      withMistake(freshForm(), "", "The owner cannot leave the workshop."),
-      422,
-    );
-  });
+  app.post("/setup/people/:id/goodbye", (request, reply) =>
+    takeForm({ db, clock }, request, reply, {
+      schema: goodbyeForm,
+      command: (transaction, actor) => sayGoodbye(transaction, actor, idInPath(request, "person")),
+      whereTo: () => "/setup/people",
+      mistakeFor: (refusal) => {
+        if (refusal === "not-found") throw notFound("person");
+        return { field: "", sentence: "The owner cannot leave the workshop." };
+      },
+      showAgain: (answer, status) => showPeople(request, reply, answer, status),
+    }),
+  );
 
   async function showPeople(
     request: FastifyRequest,
