@@ -75,9 +75,11 @@ export function clockField(): z.ZodType<number> {
 
 /** A tick box: sent as "yes" when ticked, not sent at all when not. */
 export function tickField(): z.ZodType<boolean> {
-  return z
-    .union([z.literal("yes"), z.undefined()], { error: "Tick it or leave it." })
-    .transform((sent) => sent === "yes");
+  // An object schema calls a key that is not sent missing, before the field is asked: nothing becomes a value first.
+  return z.preprocess(
+    (sent) => sent ?? "no",
+    z.enum(["yes", "no"], { error: "Tick it or leave it." }).transform((sent) => sent === "yes"),
+  ) as z.ZodType<boolean>;
 }
 
 /** One of a few choices; `message` says what to do when none was chosen. */
