@@ -3,8 +3,8 @@ import { minutesBetween, nextWholeMinute } from "./calendar.ts";
 
 /**
  * The clock a case runs on: local time on one UTC offset, carried through clock changes, so that the difference of two
- * times on it is always the time that really passes. A night that loses an hour has an hour less to dry, and a session
- * at 09:00 after the change stands at 10:00 here.
+ * times on it is always the time that really passes. A night that loses an hour has an hour less to dry: a session
+ * at 09:00 stands at 08:00 here once clocks have gone forward.
  */
 export interface CaseClock {
   /** "YYYY-MM-DDTHH:MM", rounded up to the whole minute: nothing is taken for dry too soon. */
