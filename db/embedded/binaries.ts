@@ -50,6 +50,7 @@ export async function usableBinaries(place: Place): Promise<Binaries> {
   const fresh = await tryOut(copy, place.account);
   // Also where our copying failed, as another server that starts may have been quicker.
   if ("major" in fresh) return fresh;
+  await rm(copy, { recursive: true, force: true });
   throw new PlainFailure(
     `The built-in Postgres does not run on this machine (${problem ?? fresh.reason}). Set DATABASE_URL to a Postgres 14 or newer.`,
   );

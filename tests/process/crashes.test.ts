@@ -11,6 +11,7 @@ import {
   startWriting,
   watchdogPid,
 } from "./dataFolder.ts";
+import { HttpVisitor } from "./httpVisitor.ts";
 import { startOn, until } from "./serverProcess.ts";
 
 describe("after a crash", () => {
@@ -25,6 +26,22 @@ describe("after a crash", () => {
 
     await startOn(folder);
     expect(await missingUpTo(folder, last)).toEqual([]);
+  });
+
+  it("lets somebody in whose account was acknowledged the moment before everything was killed", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const wren = { email: "wren@halfmold.example", password: "sea fennel and salt" };
+    const visitor = new HttpVisitor(await server.ready());
+    const answer = await visitor.post("/welcome", "/welcome", { name: "Wren Oddfellow", ...wren });
+    process.kill(postgresPid(folder) ?? 0, "SIGKILL");
+    server.signal("SIGKILL");
+    expect(answer.status).toBe(303);
+
+    const again = new HttpVisitor(await (await startOn(folder)).ready());
+    const signIn = (password: string) => again.post("/sign-in", "/sign-in", { ...wren, password, next: "" });
+    expect((await signIn("not hers")).status).toBe(422);
+    expect((await signIn(wren.password)).status).toBe(303);
   });
 
   it("starts Postgres again when that alone is killed, and loses nothing that was acknowledged", async () => {

@@ -72,6 +72,31 @@ describe("the server with its built-in database", () => {
     },
   );
 
+  it("finishes the request at hand when Ctrl-C comes", async () => {
+    const folder = newDataFolder();
+    const server = await startOn(folder);
+    const address = await server.ready();
+    const [holder, observer] = [openDatabase(folder), openDatabase(folder)];
+    const answer = await holder.begin(async (transaction) => {
+      await transaction`lock table people`;
+      const asked = fetch(`${address}/welcome`).then((response) => response.status, String);
+      await until("the request waits for the table", async () => {
+        const waiting = await observer`select 1 from pg_locks where not granted`;
+        return waiting.length > 0;
+      });
+      server.signalGroup("SIGINT");
+      await until("the server takes no more requests", () =>
+        fetch(`${address}/health`).then(
+          () => false,
+          () => true,
+        ),
+      );
+      return { asked };
+    });
+    expect(await answer.asked).toBe(200);
+    expect(await server.ended).toBe(0);
+  });
+
   it("takes another port for the database when something else has taken the kept one", async () => {
     const folder = newDataFolder();
     const first = await startOn(folder);
