@@ -45,11 +45,11 @@ export function packingRefusalWords(refusal: PackingRefusal): string {
         ? "There is no such lot."
         : `Lot ${refusal.lotCode} cannot be packed here: it is another product or not ready.`;
     case "line-over":
-      return `${refusal.left === 0 ? "Nothing is" : `Only ${pieces(refusal.left)} ${areOrIs(refusal.left)}`} left to pack on this line${takenWords(refusal.taken)}.`;
+      return `${leftWords(refusal.left, pieces(refusal.left))} left to pack on this line${takenWords(refusal.taken)}.`;
     case "lot-short":
-      return `${refusal.left === 0 ? `Nothing of lot ${refusal.lotCode} is` : `Only ${refusal.left} of lot ${refusal.lotCode} ${areOrIs(refusal.left)}`} left${takenWords(refusal.taken)}.`;
+      return `${leftWords(refusal.left, String(refusal.left), ` of lot ${refusal.lotCode}`)} left${takenWords(refusal.taken)}.`;
     case "not-in-the-box":
-      return `Only ${refusal.inTheBox} of lot ${refusal.lotCode} can be taken out${refusal.shipped > 0 ? `; ${refusal.shipped} have left the workshop` : ""}.`;
+      return notInTheBoxWords(refusal.lotCode, refusal.inTheBox, refusal.shipped);
     case "not-full":
       return notFullWords(refusal.left, refusal.mayLeaveShort);
   }
@@ -78,6 +78,14 @@ function wrongStateWords(reference: string, state: OrderState): string {
   }
 }
 
+function notInTheBoxWords(lotCode: string, inTheBox: number, shipped: number): string {
+  const can =
+    inTheBox === 0
+      ? `Nothing of lot ${lotCode} is in this box`
+      : `Only ${inTheBox} of lot ${lotCode} can be taken out`;
+  return shipped > 0 ? `${can}; ${shipped} ${shipped === 1 ? "has" : "have"} left the workshop.` : `${can}.`;
+}
+
 function notFullWords(left: number, mayLeaveShort: boolean): string {
   const missing = `${pieces(left)} ${left === 1 ? "is" : "are"} still missing.`;
   return mayLeaveShort
@@ -89,6 +97,8 @@ function takenWords(taken: readonly Taken[]): string {
   return taken.map(({ name, units }) => `; ${name} has just packed ${units}`).join("");
 }
 
-function areOrIs(count: number): "is" | "are" {
-  return count === 1 ? "is" : "are";
+/** "Nothing is", "Only 1 piece is", "Only 3 of lot K7Q are". */
+function leftWords(left: number, amount: string, ofWhat = ""): string {
+  if (left === 0) return `Nothing${ofWhat} is`;
+  return `Only ${amount}${ofWhat} ${left === 1 ? "is" : "are"}`;
 }

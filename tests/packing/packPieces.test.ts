@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { packPieces } from "../../server/packing/packPieces.ts";
 import { packingRefusalWords } from "../../server/packing/refusals.ts";
 import {
@@ -9,16 +9,19 @@ import {
   insertReadyLot,
 } from "../build/rows.ts";
 import { useDatabase } from "../db/testDatabase.ts";
-import { emptyWorkroom, newPacker, onShelf, orderNow, type Packer } from "./workroom.ts";
+import { emptyWorkroom, firstOf, newPacker, onShelf, orderNow, type Packer } from "./workroom.ts";
 
 const database = useDatabase();
 let fig: Packer;
 let cedar: number;
 let customerId: number;
 
+beforeAll(async () => {
+  fig = await newPacker(database, "Fig");
+});
+
 beforeEach(async () => {
   await emptyWorkroom(database);
-  fig = await newPacker(database, "Fig");
   cedar = await insertProduct(database.db);
   customerId = await insertCustomer(database.db);
 });
@@ -155,7 +158,7 @@ async function orderOf(units: number, given: object = {}) {
     lines: [{ productId: cedar, units }],
     ...given,
   });
-  return { orderId, lineId: lineIds[0] ?? 0 };
+  return { orderId, lineId: firstOf(lineIds) };
 }
 
 /** "packed", or the sentence of the refusal. */

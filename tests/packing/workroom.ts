@@ -2,7 +2,8 @@ import type { Transaction } from "../../db/connect.ts";
 import { inTransaction } from "../../db/transaction.ts";
 import type { Result } from "../../server/basics/result.ts";
 import type { Actor } from "../../server/http/visitor.ts";
-import { insertPerson } from "../build/rows.ts";
+import { firstOwner, signedIn, type TestApplication } from "../build/application.ts";
+import { insertPerson, insertWorkshop } from "../build/rows.ts";
 import type { TestDatabase } from "../db/testDatabase.ts";
 
 /** Monday noon, in the middle of the first test day. */
@@ -27,6 +28,21 @@ export async function newPacker(database: TestDatabase, name: string): Promise<P
   };
 }
 
+/** Takes everything off the shelf and out of the books, so that every test starts on a bare table. */
+export async function emptyWorkroom({ sql }: TestDatabase): Promise<void> {
+  await sql`truncate customers, blends, shapes cascade`;
+}
+
+/** A workshop with an owner and a helper called Fig, both signed in. Once for each test file. */
+export async function openWorkroom(application: TestApplication) {
+  const owner = await firstOwner(application);
+  await insertWorkshop(application.database.db);
+  const account = { name: "Fig Underhill", email: "fig@halfmold.example", password: "black tea and oat" };
+  await owner.post("/setup/people", account, { from: "/setup/people" });
+  const fig = await signedIn(application, account);
+  return { owner, fig };
+}
+
 /** Pieces of a lot that stand on the shelf. */
 export async function onShelf(database: TestDatabase, lotId: number): Promise<number> {
   const [row] = await database.sql<
@@ -35,7 +51,7 @@ export async function onShelf(database: TestDatabase, lotId: number): Promise<nu
   return row?.units ?? 0;
 }
 
-/** An order's state, and the times that go with it as they read on the clock of UTC. */
+/** An order's state, and the times that go with it as month, day and clock in UTC. */
 export async function orderNow(database: TestDatabase, orderId: number) {
   const [row] = await database.sql<
     { state: string; packed: Date | null; shipped: Date | null; delivered: Date | null }[]
@@ -50,7 +66,9 @@ export async function orderNow(database: TestDatabase, orderId: number) {
   };
 }
 
-/** Takes everything off the shelf and out of the books, so that every test starts on a bare table. */
-export async function emptyWorkroom({ sql }: TestDatabase): Promise<void> {
-  await sql`truncate people, customers, blends, shapes cascade`;
+/** The only line of an order, or the first. */
+export function firstOf(ids: readonly number[]): number {
+  const [first] = ids;
+  if (first === undefined) throw new Error("An order in a test has at least one line");
+  return first;
 }

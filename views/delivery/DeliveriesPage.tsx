@@ -89,7 +89,7 @@ function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]
             <th scope="col">Order</th>
             <th scope="col">Leaves by</th>
             <th scope="col">In the box</th>
-            <td />
+            <th scope="col">To do</th>
           </tr>
         </thead>
         <tbody>

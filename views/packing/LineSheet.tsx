@@ -66,7 +66,7 @@ export function LineSheet({ line, place, answer }: LinePartProps) {
           <strong>
             {wholeWords(line.packed)} of {wholeWords(line.ordered)}
           </strong>{" "}
-          packed, {wholeWords(line.left)} left
+          packed{line.left > 0 && `, ${wholeWords(line.left)} left`}
           {line.shipped > 0 && `, ${wholeWords(line.shipped)} sent already`}
         </p>
       </div>
