@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { beforeEach, describe, expect, it } from "vitest";
-import { untilWaiting } from "../db/untilWaiting.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { pressed, useBench } from "./benchRoom.ts";
 
 const bench = useBench();
@@ -88,32 +88,22 @@ describe("recording what was pressed", () => {
   });
 
   it("lets one of two win who record the same lot at the same moment", async () => {
-    const gate = await bench.application.database.sql.reserve();
-    await gate`begin`;
-    await gate`select 1 from lots where id = ${bench.room.ballLot} for update`;
-    const records = Promise.all([
-      press(bench.room.ballLot, pressed(30)),
-      press(bench.room.ballLot, pressed(28)),
-    ]);
-    await untilWaiting(bench.application.database.sql, 2);
-    await gate`commit`;
-    gate.release();
-    expect((await records).map((answer) => answer.statusCode).sort()).toEqual([303, 409]);
+    const records = await overlapping(
+      bench.application.database.sql,
+      (gate) => gate`select 1 from lots where id = ${bench.room.ballLot} for update`,
+      [() => press(bench.room.ballLot, pressed(30)), () => press(bench.room.ballLot, pressed(28))],
+    );
+    expect(records.map((answer) => answer.statusCode).sort()).toEqual([303, 409]);
     expect(await bench.ledger(bench.room.ballLot)).toHaveLength(1);
   });
 
   it("forms the run exactly once when its two lots are recorded at the same moment", async () => {
-    const gate = await bench.application.database.sql.reserve();
-    await gate`begin`;
-    await gate`select 1 from lots where run_id = ${bench.room.runId} for update`;
-    const records = Promise.all([
-      press(bench.room.ballLot, pressed(30)),
-      press(bench.room.heartLot, pressed(24)),
-    ]);
-    await untilWaiting(bench.application.database.sql, 2);
-    await gate`commit`;
-    gate.release();
-    expect((await records).map((answer) => answer.statusCode)).toEqual([303, 303]);
+    const records = await overlapping(
+      bench.application.database.sql,
+      (gate) => gate`select 1 from lots where run_id = ${bench.room.runId} for update`,
+      [() => press(bench.room.ballLot, pressed(30)), () => press(bench.room.heartLot, pressed(24))],
+    );
+    expect(records.map((answer) => answer.statusCode)).toEqual([303, 303]);
     expect(await bench.run(bench.room.runId)).toMatchObject({ state: "formed" });
     const formed = (await bench.changes("run", bench.room.runId)).filter(({ what }) => what === "formed");
     expect(formed).toHaveLength(1);

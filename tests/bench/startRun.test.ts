@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { describe, expect, it } from "vitest";
 import { insertPlan, insertRun } from "../build/rows.ts";
-import { untilWaiting } from "../db/untilWaiting.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { pressed, useBench } from "./benchRoom.ts";
 
 const bench = useBench();
@@ -40,14 +40,12 @@ describe("starting a run", () => {
   });
 
   it("lets one of two win who tap at the same moment", async () => {
-    const gate = await bench.application.database.sql.reserve();
-    await gate`begin`;
-    await gate`select 1 from runs where id = ${bench.room.runId} for update`;
-    const taps = Promise.all([start(), start(bench.owner)]);
-    await untilWaiting(bench.application.database.sql, 2);
-    await gate`commit`;
-    gate.release();
-    expect((await taps).map((answer) => answer.statusCode).sort()).toEqual([303, 409]);
+    const taps = await overlapping(
+      bench.application.database.sql,
+      (gate) => gate`select 1 from runs where id = ${bench.room.runId} for update`,
+      [() => start(), () => start(bench.owner)],
+    );
+    expect(taps.map((answer) => answer.statusCode).sort()).toEqual([303, 409]);
     expect(await bench.changes("run", bench.room.runId)).toHaveLength(1);
   });
 
@@ -115,14 +113,14 @@ describe("taking a start back", () => {
 
   it("waits for a plan that is just being accepted", async () => {
     await start();
-    const gate = await bench.application.database.sql.reserve();
-    await gate`begin`;
-    await gate`lock table plans in share row exclusive mode`;
-    await gate`update plans set state = 'superseded'`;
-    const back = putBack();
-    await untilWaiting(bench.application.database.sql, 1);
-    await gate`commit`;
-    gate.release();
-    expect((await back).body).toContain("A newer plan already counts on this run.");
+    const [back] = await overlapping(
+      bench.application.database.sql,
+      async (gate) => {
+        await gate`lock table plans in share row exclusive mode`;
+        await gate`update plans set state = 'superseded'`;
+      },
+      [() => putBack()],
+    );
+    expect(back?.body).toContain("A newer plan already counts on this run.");
   });
 });
