@@ -2,16 +2,19 @@
 const COMPARED = 60;
 
 /**
- * The known names most like a mistyped one, the nearest first, at most `most`; none that is nothing like it. Likeness
- * is the edit distance of Levenshtein (1966): insertions, deletions and replacements of one character.
+ * The known names most like a mistyped one, the nearest first, at most two: none that is nothing like it, and the second
+ * only when it is hardly farther than the first. Likeness is the edit distance of Levenshtein (1966): insertions, deletions and replacements of one character.
  */
-export function nearestNames(typed: string, known: readonly string[], most = 2): readonly string[] {
+export function nearestNames(typed: string, known: readonly string[]): readonly string[] {
   const wanted = comparable(typed);
-  return known
+  const alike = known
     .map((name) => ({ name, distance: editDistance(wanted, comparable(name)) }))
     .filter(({ name, distance }) => distance <= Math.max(wanted.length, comparable(name).length) / 2)
-    .sort((one, other) => one.distance - other.distance || (one.name < other.name ? -1 : 1))
-    .slice(0, most)
+    .sort((one, other) => one.distance - other.distance || (one.name < other.name ? -1 : 1));
+  const nearest = alike[0]?.distance ?? 0;
+  return alike
+    .slice(0, 2)
+    .filter(({ distance }) => distance <= nearest + 1)
     .map(({ name }) => name);
 }
 

@@ -195,6 +195,7 @@ async function stateRoutes(app: FastifyInstance, { db, clock }: FeatureParts): P
       () => `/orders/${orderId}`,
     );
     if (moved.ok) return reply.redirect(moved.value, 303);
+    if (moved.refusal.why === "not-found") throw notFound("order");
     return showOne(request, reply, orderId, clashWords(moved.refusal), 409);
   }
 

@@ -1,5 +1,6 @@
 import { dayWords } from "../format/dates.ts";
 import { spelled } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
 
 export interface OrdersSummary {
   readonly all: number;
@@ -16,15 +17,15 @@ export interface OrdersSummary {
 export function ordersHeadline(summary: OrdersSummary): string {
   if (summary.all === 0) return "No orders yet: enter the first, or take a file of them.";
   const parts = [openWords(summary), nextWords(summary), draftWords(summary)];
-  return `${parts.filter((part) => part !== "").join("; ")}.`;
+  return sentence(parts.filter((part) => part !== "").join("; "));
 }
 
 function openWords({ open, late }: OrdersSummary): string {
-  if (open === 0) return "Nothing is open";
+  if (open === 0) return "nothing is open";
   const orders = `${spelled(open, "order")} ${open === 1 ? "is" : "are"} open`;
   if (late === 0) return `${orders}, none late`;
   if (late === open) return open === 1 ? `${orders} and late` : `${orders}, all late`;
-  return `${orders}, ${spelled(late, "of them", "of them").toLowerCase()} late`;
+  return `${orders}, ${spelled(late, "of them", "of them")} late`;
 }
 
 function nextWords({ next, today }: OrdersSummary): string {
@@ -35,5 +36,5 @@ function nextWords({ next, today }: OrdersSummary): string {
 
 function draftWords({ drafts }: OrdersSummary): string {
   if (drafts === 0) return "";
-  return `${spelled(drafts, "draft").toLowerCase()} ${drafts === 1 ? "waits" : "wait"} to be confirmed`;
+  return `${spelled(drafts, "draft")} ${drafts === 1 ? "waits" : "wait"} to be confirmed`;
 }
