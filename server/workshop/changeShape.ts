@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
-import { and, eq, ne, sql } from "drizzle-orm";
+import { eq } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { shapes } from "../../db/schema/workshop.ts";
@@ -7,6 +7,7 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { renameProductsOf } from "../products/productsOf.ts";
 import type { ShapeNumbers } from "./forms.ts";
+import { findNameClash, type NameClash } from "./nameClash.ts";
 
 /**
  * Gives a shape other numbers or another name; its code stays, as files and kept plans use it. The next plan uses
@@ -16,17 +17,13 @@ export async function changeShape(
   transaction: Transaction,
   actor: Actor,
   { shapeId, ...after }: ShapeNumbers & { readonly shapeId: number },
-): Promise<Result<{ readonly shapeId: number }, "not-found" | "name-taken">> {
-  await transaction.execute(sql`lock table ${shapes} in share row exclusive mode`);
+): Promise<Result<{ readonly shapeId: number }, "not-found" | NameClash>> {
+  const clash = await findNameClash(transaction, shapes, { name: after.name, id: shapeId });
   const [row] = await transaction.select().from(shapes).where(eq(shapes.id, shapeId)).for("update");
   if (!row) return refuse("not-found");
   const { id: _id, retiredAt: _retiredAt, ...before } = row;
   if (isDeepStrictEqual(before, { ...before, ...after })) return ok({ shapeId });
-  const [sameName] = await transaction
-    .select({ id: shapes.id })
-    .from(shapes)
-    .where(and(ne(shapes.id, shapeId), sql`lower(${shapes.name}) = lower(${after.name})`));
-  if (sameName) return refuse("name-taken");
+  if (clash) return refuse(clash);
   await transaction.update(shapes).set(after).where(eq(shapes.id, shapeId));
   await recordChange(transaction, actor, {
     subject: "shape",

@@ -55,7 +55,7 @@ export function BlendPage({
 
 function ColourFields({ answer }: { readonly answer: FormAnswer }) {
   return (
-    <div class="fields">
+    <div class="fields even">
       <Field name="colour" label="Colour" type="color" hint="As it is drawn." answer={answer} required />
       <Field
         name="shade"

@@ -67,7 +67,7 @@ function ExtraFields({ answer }: { readonly answer: FormAnswer }) {
 function SpellFields({ answer, damp }: { readonly answer: FormAnswer; readonly damp: boolean }) {
   return (
     <>
-      <div class="fields">
+      <div class="fields even">
         <Field name="onDate" label="First day" type="date" answer={answer} required />
         <Field
           name="lastDate"

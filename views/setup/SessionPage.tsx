@@ -92,7 +92,7 @@ function WeekdayTicks({ answer }: { readonly answer: FormAnswer }) {
 export function SessionFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <>
-      <div class="fields">
+      <div class="fields even">
         <Field name="starts" label="From" type="time" hint="01:00 or later" answer={answer} required />
         <Field name="ends" label="To" type="time" hint="23:00 or earlier" answer={answer} required />
       </div>

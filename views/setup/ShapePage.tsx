@@ -68,7 +68,7 @@ export function NameAndCode({
   readonly example: string;
 }) {
   return (
-    <div class="fields">
+    <div class="fields even">
       <Field name="name" label="Name" answer={answer} maxLength={80} autocomplete="off" required />
       {code === null ? (
         <Field
@@ -80,11 +80,11 @@ export function NameAndCode({
           autocomplete="off"
         />
       ) : (
-        <p class="field">
+        <div class="field">
           <strong>Short code</strong>
-          <br />
-          {code} <span class="aside">stays, as files and kept plans use it</span>
-        </p>
+          <p class="hint">Stays, as files and kept plans use it.</p>
+          <p class="settled">{code}</p>
+        </div>
       )}
     </div>
   );
@@ -104,7 +104,7 @@ function DryingFields({ answer }: { readonly answer: FormAnswer }) {
           meaning: dryingMeanings[kind],
         }))}
       />
-      <div class="fields">
+      <div class="fields even">
         <NumberField
           name="moldSets"
           label="Mold sets"
@@ -132,7 +132,7 @@ function PieceFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset>
       <legend>A piece</legend>
-      <div class="fields">
+      <div class="fields even">
         <NumberField
           name="pieceGrams"
           label="Mix for a piece, grams"
@@ -155,7 +155,7 @@ function HandFields({ answer }: { readonly answer: FormAnswer }) {
     <fieldset>
       <legend>Seconds by hand for a piece</legend>
       <p class="hint">Time a dozen and divide by twelve. 0 to 3600 each.</p>
-      <div class="fields">
+      <div class="fields even">
         <NumberField name="formSeconds" label="Pressing" answer={answer} />
         <NumberField
           name="turnSeconds"

@@ -11,7 +11,7 @@ export function WorkshopFields({
 }) {
   return (
     <>
-      <div class="fields">
+      <div class="fields even">
         <Field name="name" label="Name of the workshop" answer={answer} maxLength={80} required />
         <ChoiceField
           name="timeZone"
@@ -31,7 +31,7 @@ function BowlFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset>
       <legend>A bowl</legend>
-      <div class="fields">
+      <div class="fields even">
         <NumberField
           name="bowlGrams"
           label="Most mix, grams"
@@ -71,7 +71,7 @@ function RoomFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset>
       <legend>The room</legend>
-      <div class="fields">
+      <div class="fields even">
         <NumberField
           name="mixers"
           label="Mixers"
