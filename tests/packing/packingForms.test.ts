@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { useApplication } from "../build/application.ts";
+import { headingOf, textOf } from "../build/pageText.ts";
 import {
   insertCustomer,
   insertDryingLot,
@@ -300,18 +301,9 @@ async function lastMoveOn(path: string): Promise<string> {
 }
 
 async function heading(path: string): Promise<string> {
-  return textOf(/<h1>.*?<\/h1>/.exec((await fig.get(path)).body)?.[0] ?? "");
+  return headingOf((await fig.get(path)).body);
 }
 
 function rowsOf(page: string): string[] {
   return (page.split("<tbody>")[1] ?? "").split("</tr>").slice(0, -1).map(textOf);
-}
-
-/** What a page says, without its tags. */
-function textOf(html: string): string {
-  return html
-    .replaceAll(/<[^>]*>/g, " ")
-    .replaceAll(/\s+/g, " ")
-    .replaceAll(/ ([.,;:])/g, "$1")
-    .trim();
 }
