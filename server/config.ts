@@ -54,9 +54,10 @@ export function readConfig(
   });
 }
 
+/** `true` and `false` are what compose files and other programs say. */
 const yesOrNo = z
-  .enum(["true", "false"], { error: "must be true or false" })
-  .transform((word) => word === "true");
+  .enum(["yes", "no", "true", "false"], { error: "must be yes or no" })
+  .transform((word) => word === "yes" || word === "true");
 
 const SETTINGS = z
   .object({

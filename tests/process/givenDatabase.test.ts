@@ -48,7 +48,7 @@ describe("the server with DATABASE_URL", () => {
     const server = new ServerProcess({ settings: { PORT: "eighty", SECURE_COOKIES: "ja" } });
     expect(await server.ended).toBe(2);
     expect(server.output).toBe(
-      "The settings are wrong:\n  PORT must be a whole number from 0 to 65535\n  SECURE_COOKIES must be true or false\n",
+      "The settings are wrong:\n  PORT must be a whole number from 0 to 65535\n  SECURE_COOKIES must be yes or no\n",
     );
   });
 });
