@@ -22,7 +22,7 @@ export function readyDueAfterUnmolding(
   return new Date(unmoldedAt.getTime() + lot.readyDueAt.getTime() - lot.unmoldDueAt.getTime());
 }
 
-/** Rounded up as the planner does, after taking off floating-point noise: 20 minutes times 1.15 are 23, not 24. */
+/** Rounded up as the planner does, after taking off floating-point noise: 100 minutes times 1.1 are 110, not 111. */
 function wholeMinutes(minutes: number): number {
   return Math.ceil(minutes - 1e-6);
 }

@@ -138,6 +138,7 @@ export type LotAtBench = NonNullable<Awaited<ReturnType<typeof findLotAtBench>>>
 const lyingLot = {
   id: lots.id,
   code: lots.code,
+  runId: lots.runId,
   product: products.name,
   shape: shapes.name,
   driesIn: shapes.driesIn,

@@ -13,6 +13,7 @@ import type { FormedState } from "./lot.ts";
 const lotFacts = {
   id: lots.id,
   code: lots.code,
+  runId: lots.runId,
   productId: lots.productId,
   product: products.name,
   look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },

@@ -7,10 +7,10 @@ const clock = ({ unmoldDueAt, readyDueAt }: ReturnType<typeof dryingTimes>) =>
 
 describe("drying times", () => {
   it("count whole minutes, rounded up as the planner rounds them", () => {
-    // 20 min x 1.15 = 23 exactly; in binary a hair more, which must not make it 24.
-    expect(clock(dryingTimes(NOON, { moldMinutes: 20, restMinutes: 20, dryingFactor: 1.15 }))).toEqual([
-      "01T12:23",
-      "01T12:46",
+    // 100 min x 1.1 = 110 exactly; in binary a hair more, which must not make it 111.
+    expect(clock(dryingTimes(NOON, { moldMinutes: 100, restMinutes: 100, dryingFactor: 1.1 }))).toEqual([
+      "01T13:50",
+      "01T15:40",
     ]);
     // 21 min x 1.15 = 24.15: 25.
     expect(clock(dryingTimes(NOON, { moldMinutes: 21, restMinutes: 0, dryingFactor: 1.15 }))).toEqual([

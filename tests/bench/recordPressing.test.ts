@@ -100,7 +100,8 @@ describe("recording what was pressed", () => {
   it("forms the run exactly once when its two lots are recorded at the same moment", async () => {
     const records = await overlapping(
       bench.application.database.sql,
-      (gate) => gate`select 1 from lots where run_id = ${bench.room.runId} for update`,
+      // What both write after their own lot and before they look at the other's.
+      (gate) => gate`lock table changes in share row exclusive mode`,
       [() => press(bench.room.ballLot, pressed(30)), () => press(bench.room.heartLot, pressed(24))],
     );
     expect(records.map((answer) => answer.statusCode)).toEqual([303, 303]);

@@ -99,7 +99,7 @@ describe("being ready", () => {
       units: 29,
       ready: "02T17:00",
     });
-    expect((await bench.helper.get("/bench")).body).toContain("Ready since today");
+    expect((await bench.helper.get("/bench")).body).toContain("Ready today");
   });
 
   it("before its time needs somebody who felt that it is dry", async () => {

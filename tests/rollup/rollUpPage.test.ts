@@ -55,7 +55,7 @@ describe("the roll-up page", () => {
     // 50 less 5 packed; 15 left on the shelf; the draft, the cancelled and the packed order count for nothing.
     expect(await headline()).toBe("45 on order = 15 on the shelf + 12 drying + 18 to make.");
     expect((await owner.get("/roll-up")).body).toContain(
-      "To make them takes at least 1 bowl, 2.124 kg of mix. None of them is in a plan yet.",
+      "Making them takes at least 1 bowl, 2.124 kg of mix. None of them is in a plan yet.",
     );
   });
 

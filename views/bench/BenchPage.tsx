@@ -44,7 +44,7 @@ function ReadyToday({ lots }: { readonly lots: readonly ReadyLot[] }) {
   if (lots.length === 0) return null;
   return (
     <section>
-      <h2>Ready since today</h2>
+      <h2>Ready today</h2>
       <ul class="plain-list">
         {lots.map((lot) => (
           <li key={lot.id} class="row">

@@ -16,7 +16,7 @@ export function LotsToUnmold({ lots, timeZone }: PartProps) {
     <Part title="To unmold now" lots={lots}>
       {(lot) => (
         <>
-          <span>{inMoldWords(lot, timeZone)}</span>
+          <span class="aside">{inMoldWords(lot, timeZone)}</span>
           <NextStep
             lot={lot}
             step="unmolding"
@@ -34,7 +34,7 @@ export function LotsToFinish({ lots, timeZone }: PartProps) {
     <Part title="Rested, to put on the shelf" lots={lots}>
       {(lot) => (
         <>
-          <span>{restingWords(lot, timeZone)}</span>
+          <span class="aside">{restingWords(lot, timeZone)}</span>
           <NextStep lot={lot} step="readiness" words="All ready" />
         </>
       )}
@@ -48,7 +48,7 @@ export function LotsInMold({ lots, timeZone }: PartProps) {
     <Part title="To unmold later" lots={lots}>
       {(lot) => (
         <>
-          <span>{inMoldWords(lot, timeZone)}</span>
+          <span class="aside">{inMoldWords(lot, timeZone)}</span>
           <a class="button quiet" href={`/bench/lots/${lot.id}/unmolding`}>
             Dry already
           </a>
@@ -64,7 +64,7 @@ export function LotsResting({ lots, timeZone }: PartProps) {
     <Part title="Resting" lots={lots}>
       {(lot) => (
         <>
-          <span>{restingWords(lot, timeZone)}</span>
+          <span class="aside">{restingWords(lot, timeZone)}</span>
           <a class="button quiet" href={`/bench/lots/${lot.id}/readiness`}>
             Dry already
           </a>
@@ -130,19 +130,26 @@ function NextStep({
   );
 }
 
-/** "In the mold since Mon 1 Mar 13:00, may leave from Tue 2 Mar 05:00." */
+/**
+ * "In the mold since Mon 1 Mar 13:00, may leave from Tue 2 Mar 05:00." Of a lot entered by hand nobody knows since
+ * when: its first time is only that of the entry.
+ */
 export function inMoldWords(
-  lot: Pick<LyingLot, "driesIn" | "formedAt" | "unmoldDueAt">,
+  lot: Pick<LyingLot, "driesIn" | "runId" | "formedAt" | "unmoldDueAt">,
   timeZone: string,
 ): string {
   const place = lot.driesIn === "none" ? "Setting on the tray" : "In the mold";
   const leave = lot.driesIn === "none" ? "may be lifted" : "may leave";
-  return `${place}${since(lot.formedAt, timeZone)}, ${leave}${from(lot.unmoldDueAt, timeZone)}.`;
+  return `${place}${since(lot.runId === null ? null : lot.formedAt, timeZone)}, ${leave}${from(lot.unmoldDueAt, timeZone)}.`;
 }
 
 /** "Resting since Tue 2 Mar 09:00, may be packed from Tue 2 Mar 17:00." */
-export function restingWords(lot: Pick<LyingLot, "unmoldedAt" | "readyDueAt">, timeZone: string): string {
-  return `Resting${since(lot.unmoldedAt, timeZone)}, may be packed${from(lot.readyDueAt, timeZone)}.`;
+export function restingWords(
+  lot: Pick<LyingLot, "formedAt" | "unmoldedAt" | "readyDueAt">,
+  timeZone: string,
+): string {
+  const enteredSo = lot.unmoldedAt?.getTime() === lot.formedAt?.getTime();
+  return `Resting${since(enteredSo ? null : lot.unmoldedAt, timeZone)}, may be packed${from(lot.readyDueAt, timeZone)}.`;
 }
 
 function since(instant: Date | null, timeZone: string): string {

@@ -78,8 +78,12 @@ function LotsOfRun({ run }: { readonly run: OpenRun }) {
             {lot.shape}, {pieces(lot.plannedUnits)}
           </span>
           {lot.state === "mixing" && (
-            <a class="button" href={`/bench/lots/${lot.id}/pressing`}>
-              Record pressing
+            <a
+              class="button"
+              href={`/bench/lots/${lot.id}/pressing`}
+              aria-label={`Record what was pressed of ${lot.code}`}
+            >
+              Record
             </a>
           )}
           {run.state === "mixing" && lot.state !== "mixing" && <StateMark words="recorded" />}

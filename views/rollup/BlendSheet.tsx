@@ -23,7 +23,7 @@ export function BlendSheet({
       </h2>
       <p>
         {blend.totals.onOrder > 0 ? `${equation(blend.totals)}. ` : "Nothing on order. "}
-        {blend.milligrams > 0 && `To make takes ${mixWords(blend.milligrams, blend.bowls)}. `}
+        {blend.milligrams > 0 && `Making them takes ${mixWords(blend.milligrams, blend.bowls)}. `}
         Left over: {leftWords(blend.left)}.
       </p>
       {blend.rows.length > 0 && <DateTable blend={blend} products={products} />}

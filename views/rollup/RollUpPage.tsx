@@ -21,7 +21,7 @@ export function RollUpPage({
       {rollUp.blends.map((blend) => (
         <BlendSheet key={blend.blendId} blend={blend} products={ofBlend(products, blend)} />
       ))}
-      <p class="aside">
+      <p class="aside roll-up-note">
         Counted are confirmed orders, less what is packed for them; drafts wait until they are confirmed. The
         earliest ship-by dates are served first, from the shelf, then from what dries or rests. Whether it
         dries in time is told by the <a href="/plan">plan</a>.
@@ -43,7 +43,7 @@ function answerOf({ totals, left }: RollUp): string {
 }
 
 function planWords({ totals, milligrams, bowls }: RollUp): string {
-  const mix = `To make them takes ${mixWords(milligrams, bowls)}.`;
+  const mix = `Making them takes ${mixWords(milligrams, bowls)}.`;
   if (totals.unplanned === 0) return `${mix} The plan makes all of them.`;
   if (totals.planned === 0) return `${mix} None of them is in a plan yet.`;
   return `${mix} The plan makes ${totals.planned} of them; ${totals.unplanned} are in no plan yet.`;

@@ -19,7 +19,7 @@ export function SumCells({ sums }: { readonly sums: Sums }) {
   return (
     <>
       {columns.map(({ label, part }) => (
-        <td key={label} class="number" data-label={label}>
+        <td key={label} class={sums[part] === 0 ? "number none" : "number"} data-label={label}>
           {wholeWords(sums[part])}
         </td>
       ))}

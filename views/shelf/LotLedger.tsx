@@ -40,7 +40,7 @@ export function LotLedger({
               <td class="number" data-label="Then there">
                 {wholeWords(move.after)}
               </td>
-              <td data-label="Who">{move.person ?? "before people were noted"}</td>
+              <td data-label="Who">{move.person ?? "nobody was noted"}</td>
               {move.note === "" ? <td /> : <td data-label="Note">{move.note}</td>}
             </tr>
           ))}

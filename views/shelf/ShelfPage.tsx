@@ -47,7 +47,7 @@ function ProductSheet({ lots, timeZone }: { readonly lots: readonly ShelfLot[]; 
           <Swatch look={first.look} />
           {first.product}
         </span>
-        <span class="units">{pieces(unitsOf(lots))}</span>
+        {lots.length > 1 && <span class="units">{pieces(unitsOf(lots))}</span>}
       </h2>
       <ul class="plain-list">
         {lots.map((lot) => (
