@@ -23,7 +23,7 @@ export function ImportPage({ failure }: { readonly failure: ImportFailure | null
       </p>
       <h1>{headline(failure)}</h1>
       {failure?.is === "mistakes" && <BadLines failure={failure} />}
-      <Form action="/orders/import" enctype="multipart/form-data" class="narrow">
+      <Form action="/orders/import" enctype="multipart/form-data" class="narrow order-file">
         <div class="field">
           <label for="file">{failure?.is === "mistakes" ? "The mended file" : "A CSV file of orders"}</label>
           <p class="hint" id="file-hint">

@@ -1,16 +1,18 @@
 import { StateMark } from "../components/StateMark.tsx";
-import { dayWords } from "../format/dates.ts";
+import { dayWords, momentWords } from "../format/dates.ts";
+import { usePageContext } from "../layout/pageContext.ts";
 import type { ShownOrder } from "./OrderPage.tsx";
 import { PromptnessMark } from "./PromptnessMark.tsx";
-import { stateWords, termsWords } from "./stateWords.ts";
+import { stateName, termsWords } from "./stateWords.ts";
 
+/** How it stands, what was agreed, and when it reached each state. */
 export function OrderFacts({ order }: { readonly order: ShownOrder }) {
   return (
     <dl class="facts">
       <div>
         <dt>State</dt>
         <dd>
-          <StateMark words={stateWords(order.state)} /> <PromptnessMark promptness={order.promptness} />
+          <StateMark words={stateName(order.state)} /> <PromptnessMark promptness={order.promptness} />
         </dd>
       </div>
       <div>
@@ -21,6 +23,7 @@ export function OrderFacts({ order }: { readonly order: ShownOrder }) {
         <dt>Delivery</dt>
         <dd>{termsWords(order.terms)}</dd>
       </div>
+      <Times order={order} />
       {order.note && (
         <div>
           <dt>Note</dt>
@@ -28,5 +31,29 @@ export function OrderFacts({ order }: { readonly order: ShownOrder }) {
         </div>
       )}
     </dl>
+  );
+}
+
+function Times({ order }: { readonly order: ShownOrder }) {
+  const { workshop } = usePageContext();
+  const times = [
+    ["Entered", order.createdAt],
+    ["Confirmed", order.confirmedAt],
+    ["Packed", order.packedAt],
+    ["Shipped", order.shippedAt],
+    ["Delivered", order.deliveredAt],
+    ["Cancelled", order.cancelledAt],
+  ] as const;
+  return (
+    <>
+      {times.map(([name, at]) =>
+        at === null ? null : (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{momentWords(at, workshop?.timeZone ?? "UTC")}</dd>
+          </div>
+        ),
+      )}
+    </>
   );
 }

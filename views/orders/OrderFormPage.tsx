@@ -1,4 +1,4 @@
-import { Field, FormMistake, LongField } from "../components/Field.tsx";
+import { FormMistake, LongField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { OrderHeadFields } from "./OrderHeadFields.tsx";
@@ -29,19 +29,10 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
         </p>
       )}
       {kind.is === "change" && kind.newer && <StandingOrder newer={kind.newer} />}
-      <Form action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`}>
+      <Form action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`} class="order-form">
         <FormMistake answer={answer} />
         {kind.is === "change" && <input type="hidden" name="seen" value={kind.seen} />}
         <OrderHeadFields kind={kind} answer={answer} customers={choices.customers} />
-        <div class="fields">
-          <Field
-            name="ship_by"
-            label="Ship by"
-            hint="Packed by this day it is on time."
-            type="date"
-            answer={answer}
-          />
-        </div>
         <OrderLinesField answer={answer} products={choices.products} />
         <LongField
           name="note"

@@ -14,14 +14,15 @@ const termsChoices = (["complete", "as-ready", "market"] as const).map((terms) =
   label: termsWords(terms),
 }));
 
-/** Reference, customer and delivery; fixed as soon as packing has begun. */
+/** For whom, by when, how; all but the date is fixed as soon as packing has begun. */
 export function OrderHeadFields({ kind, answer, customers }: HeadProps) {
   if (kind.is === "change" && kind.packing) return <FixedHead answer={answer} customers={customers} />;
   return (
-    <div class="fields">
+    <div class="fields order-head">
       <ChoiceField
         name="customer"
         label="Customer"
+        hint="A shop or a market."
         answer={answer}
         blank="Choose a customer"
         choices={customers.map(({ id, name, kind: shopOrMarket }) => ({
@@ -29,22 +30,26 @@ export function OrderHeadFields({ kind, answer, customers }: HeadProps) {
           label: shopOrMarket === "market" ? `${name} (market)` : name,
         }))}
       />
-      <Field
-        name="reference"
-        label="Reference"
-        {...(kind.is === "new"
-          ? { hint: `Left blank: ${kind.next.shop}, or ${kind.next.market} for a market.` }
-          : {})}
-        answer={answer}
-        maxLength={40}
-        autocomplete="off"
-      />
+      <ShipByField answer={answer} />
       <ChoiceField
         name="terms"
         label="Delivery"
+        hint="How it leaves."
         answer={answer}
         {...(kind.is === "new" ? { blank: "as the customer usually takes it" } : {})}
         choices={termsChoices}
+      />
+      <Field
+        name="reference"
+        label="Reference"
+        hint={
+          kind.is === "new"
+            ? `Left blank: ${kind.next.shop}, or ${kind.next.market} for a market.`
+            : "The number both sides quote."
+        }
+        answer={answer}
+        maxLength={40}
+        autocomplete="off"
       />
     </div>
   );
@@ -59,13 +64,34 @@ function FixedHead({ answer, customers }: Omit<HeadProps, "kind">) {
         <input key={name} type="hidden" name={name} value={typedText(answer, name)} />
       ))}
       <dl class="facts">
-        <dt>Reference</dt>
-        <dd>{typedText(answer, "reference")}</dd>
-        <dt>Customer</dt>
-        <dd>{customer?.name}</dd>
-        <dt>Delivery</dt>
-        <dd>{terms?.label}</dd>
+        <div>
+          <dt>Reference</dt>
+          <dd>{typedText(answer, "reference")}</dd>
+        </div>
+        <div>
+          <dt>Customer</dt>
+          <dd>{customer?.name}</dd>
+        </div>
+        <div>
+          <dt>Delivery</dt>
+          <dd>{terms?.label}</dd>
+        </div>
       </dl>
+      <div class="fields order-head">
+        <ShipByField answer={answer} />
+      </div>
     </>
+  );
+}
+
+function ShipByField({ answer }: { readonly answer: FormAnswer }) {
+  return (
+    <Field
+      name="ship_by"
+      label="Ship by"
+      hint="Packed by this day it is on time."
+      type="date"
+      answer={answer}
+    />
   );
 }

@@ -58,7 +58,7 @@ interface LineProps {
   readonly focus?: boolean;
 }
 
-/** One line: product and pieces, each with its mistake below. */
+/** One line: product and pieces, their mistakes below. */
 export function OrderLineFields({ place, line, answer, products, focus = false }: LineProps) {
   const names = { product: `lines.${place}.product`, units: `lines.${place}.units` };
   return (
@@ -73,7 +73,6 @@ export function OrderLineFields({ place, line, answer, products, focus = false }
             </option>
           ))}
         </select>
-        <Mistake name={names.product} answer={answer} />
       </div>
       <div>
         <label for={names.units}>Pieces</label>
@@ -86,6 +85,9 @@ export function OrderLineFields({ place, line, answer, products, focus = false }
           value={line.units}
           {...marked(names.units, answer)}
         />
+      </div>
+      <div class="line-mistakes">
+        <Mistake name={names.product} answer={answer} />
         <Mistake name={names.units} answer={answer} />
       </div>
     </fieldset>

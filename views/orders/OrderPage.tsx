@@ -1,6 +1,4 @@
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
-import { momentWords } from "../format/dates.ts";
-import { usePageContext } from "../layout/pageContext.ts";
 import type { HistoryEntry } from "./historyWords.ts";
 import { OrderActions } from "./OrderActions.tsx";
 import { OrderDeliveries, type OrderDelivery } from "./OrderDeliveries.tsx";
@@ -53,36 +51,7 @@ export function OrderPage({ order, clash }: OrderPageProps) {
       <h2>What is ordered</h2>
       <OrderLinesTable lines={order.lines} />
       <OrderDeliveries deliveries={order.deliveries} />
-      <Times order={order} />
       <OrderHistory entries={order.history} />
-    </>
-  );
-}
-
-/** When it reached each state. */
-function Times({ order }: { readonly order: ShownOrder }) {
-  const { workshop } = usePageContext();
-  const times = [
-    ["Entered", order.createdAt],
-    ["Confirmed", order.confirmedAt],
-    ["Packed", order.packedAt],
-    ["Shipped", order.shippedAt],
-    ["Delivered", order.deliveredAt],
-    ["Cancelled", order.cancelledAt],
-  ] as const;
-  return (
-    <>
-      <h2>When</h2>
-      <dl class="facts">
-        {times.map(([name, at]) =>
-          at === null ? null : (
-            <div key={name}>
-              <dt>{name}</dt>
-              <dd>{momentWords(at, workshop?.timeZone ?? "UTC")}</dd>
-            </div>
-          ),
-        )}
-      </dl>
     </>
   );
 }

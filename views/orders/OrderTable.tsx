@@ -3,7 +3,7 @@ import { StateMark } from "../components/StateMark.tsx";
 import { shortDayWords } from "../format/dates.ts";
 import { wholeWords } from "../format/quantities.ts";
 import { PromptnessMark } from "./PromptnessMark.tsx";
-import { stateWords } from "./stateWords.ts";
+import { stateName } from "./stateWords.ts";
 
 export interface OrderTableRow {
   readonly id: number;
@@ -66,7 +66,7 @@ function OrderTableLine({ row }: { readonly row: OrderTableRow }) {
         {wholeWords(row.shipped)}
       </td>
       <td>
-        <StateMark words={stateWords(row.state)} /> <PromptnessMark promptness={row.promptness} />
+        <StateMark words={stateName(row.state)} /> <PromptnessMark promptness={row.promptness} />
       </td>
     </tr>
   );

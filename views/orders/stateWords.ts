@@ -15,6 +15,11 @@ export function stateWords(state: OrderState): string {
   return stateNames[state];
 }
 
+/** A state as it stands alone, on a mark. */
+export function stateName(state: OrderState): string {
+  return state === "draft" ? "draft" : stateNames[state];
+}
+
 const termsNames: Readonly<Record<OrderTerms, string>> = {
   complete: "one whole delivery",
   "as-ready": "part deliveries as pieces are ready",
