@@ -2,7 +2,7 @@ import type { FastifyInstance } from "fastify";
 import { afterAll, beforeAll } from "vitest";
 import { buildApp } from "../../server/app.ts";
 import type { Clock } from "../../server/basics/clock.ts";
-import { createPlanner } from "../../server/plans/plannerPool.ts";
+import { createPlanner, type Planner } from "../../server/plans/plannerPool.ts";
 import { type TestDatabase, useDatabase } from "../db/testDatabase.ts";
 import { Visitor } from "./visitor.ts";
 
@@ -28,11 +28,12 @@ export interface TestApplication {
 }
 
 /** The whole server on a database of its own, for all tests of a file. */
-export function useApplication(): TestApplication {
+export function useApplication(
+  // Long enough for the small workshops of the tests; its threads start only when a test plans.
+  planner: Planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.3 }),
+): TestApplication {
   const database = useDatabase();
   const clock = new StandingClock();
-  // Long enough for the small workshops of the tests; its thread starts only when a test plans.
-  const planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.3 });
   let app: FastifyInstance | undefined;
   beforeAll(async () => {
     app = await buildApp({
