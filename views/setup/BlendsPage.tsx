@@ -1,6 +1,6 @@
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { counted, plainNumber, wholeWords } from "../format/quantities.ts";
-import { SetupTrail } from "./SetupTrail.tsx";
+import { SetupList } from "./SetupList.tsx";
 
 interface BlendRow extends BlendLook {
   readonly id: number;
@@ -12,25 +12,14 @@ interface BlendRow extends BlendLook {
 
 /** Every scent in its colour, lightest first: the order in which they are mixed in a session. */
 export function BlendsPage({ blends }: { readonly blends: readonly BlendRow[] }) {
-  const inUse = blends.filter((blend) => blend.retiredAt === null);
-  const retired = blends.filter((blend) => blend.retiredAt !== null);
   return (
-    <>
-      <SetupTrail />
-      <h1>{blendsSentence(inUse)}</h1>
-      <p class="actions">
-        <a class="button" href="/setup/blends/new">
-          Add a blend
-        </a>
-      </p>
-      {inUse.length > 0 && <BlendsTable blends={inUse} />}
-      {retired.length > 0 && (
-        <details>
-          <summary>{counted(retired.length, "retired blend")}</summary>
-          <BlendsTable blends={retired} />
-        </details>
-      )}
-    </>
+    <SetupList
+      sentence={blendsSentence(blends.filter((blend) => blend.retiredAt === null))}
+      rows={blends}
+      noun="blend"
+      addHref="/setup/blends/new"
+      Table={BlendsTable}
+    />
   );
 }
 
@@ -42,7 +31,7 @@ function blendsSentence(blends: readonly BlendRow[]): string {
   return `${counted(blends.length, "blend")}, from ${lightest.name}, the lightest, to ${darkest.name}.`;
 }
 
-function BlendsTable({ blends }: { readonly blends: readonly BlendRow[] }) {
+function BlendsTable({ rows }: { readonly rows: readonly BlendRow[] }) {
   return (
     <table class="stack">
       <thead>
@@ -58,7 +47,7 @@ function BlendsTable({ blends }: { readonly blends: readonly BlendRow[] }) {
         </tr>
       </thead>
       <tbody>
-        {blends.map((blend) => (
+        {rows.map((blend) => (
           <tr key={blend.id}>
             <th scope="row">
               <Swatch look={blend} />

@@ -1,5 +1,5 @@
 import { counted, plainNumber } from "../format/quantities.ts";
-import { SetupTrail } from "./SetupTrail.tsx";
+import { SetupList } from "./SetupList.tsx";
 
 interface CustomerRow {
   readonly id: number;
@@ -26,29 +26,24 @@ interface CustomersPageProps {
 const MANY = 12;
 
 export function CustomersPage({ counts, customers, more, search }: CustomersPageProps) {
-  const inUse = customers.filter((customer) => customer.retiredAt === null);
-  const retired = customers.filter((customer) => customer.retiredAt !== null);
   const all = counts.shops + counts.markets + counts.retired;
   return (
-    <>
-      <SetupTrail />
-      <h1>{customersSentence(counts)}</h1>
-      <p class="actions">
-        <a class="button" href="/setup/customers/new">
-          Add a customer
-        </a>
-      </p>
+    <SetupList
+      sentence={customersSentence(counts)}
+      rows={customers}
+      noun="customer"
+      addHref="/setup/customers/new"
+      Table={CustomersTable}
+      showRetired={search !== ""}
+    >
       {(all > MANY || search !== "") && <Search search={search} />}
       {search !== "" && <p>{foundSentence(customers.length, search)}</p>}
-      {inUse.length > 0 && <CustomersTable customers={inUse} />}
-      {retired.length > 0 && (
-        <details open={search !== ""}>
-          <summary>{counted(retired.length, "retired customer")}</summary>
-          <CustomersTable customers={retired} />
-        </details>
+      {more && (
+        <p class="aside">
+          The first {customers.length} are shown: look for a part of the name to find the others.
+        </p>
       )}
-      {more && <p class="aside">More than {customers.length} match: look for a part of the name.</p>}
-    </>
+    </SetupList>
   );
 }
 
@@ -79,7 +74,7 @@ function Search({ search }: { readonly search: string }) {
   );
 }
 
-function CustomersTable({ customers }: { readonly customers: readonly CustomerRow[] }) {
+function CustomersTable({ rows }: { readonly rows: readonly CustomerRow[] }) {
   return (
     <table class="stack">
       <thead>
@@ -94,7 +89,7 @@ function CustomersTable({ customers }: { readonly customers: readonly CustomerRo
         </tr>
       </thead>
       <tbody>
-        {customers.map((customer) => (
+        {rows.map((customer) => (
           <tr key={customer.id}>
             <th scope="row">
               <a href={`/setup/customers/${customer.id}`}>{customer.name}</a>

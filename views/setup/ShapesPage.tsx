@@ -1,6 +1,6 @@
 import { counted, minutesWords, weightWords, wholeWords } from "../format/quantities.ts";
 import { type DriesIn, dryingWords, placesWords } from "./dryingWords.ts";
-import { SetupTrail } from "./SetupTrail.tsx";
+import { SetupList } from "./SetupList.tsx";
 
 interface ShapeRow {
   readonly id: number;
@@ -19,25 +19,14 @@ interface ShapeRow {
 
 /** The forms the mix is pressed into, and what their molds hold. */
 export function ShapesPage({ shapes }: { readonly shapes: readonly ShapeRow[] }) {
-  const inUse = shapes.filter((shape) => shape.retiredAt === null);
-  const retired = shapes.filter((shape) => shape.retiredAt !== null);
   return (
-    <>
-      <SetupTrail />
-      <h1>{shapesSentence(inUse)}</h1>
-      <p class="actions">
-        <a class="button" href="/setup/shapes/new">
-          Add a shape
-        </a>
-      </p>
-      {inUse.length > 0 && <ShapesTable shapes={inUse} />}
-      {retired.length > 0 && (
-        <details>
-          <summary>{counted(retired.length, "retired shape")}</summary>
-          <ShapesTable shapes={retired} />
-        </details>
-      )}
-    </>
+    <SetupList
+      sentence={shapesSentence(shapes.filter((shape) => shape.retiredAt === null))}
+      rows={shapes}
+      noun="shape"
+      addHref="/setup/shapes/new"
+      Table={ShapesTable}
+    />
   );
 }
 
@@ -47,7 +36,7 @@ function shapesSentence(shapes: readonly ShapeRow[]): string {
   return `${counted(shapes.length, "shape")}, whose molds hold ${counted(drying, "drying piece")} at once.`;
 }
 
-function ShapesTable({ shapes }: { readonly shapes: readonly ShapeRow[] }) {
+function ShapesTable({ rows }: { readonly rows: readonly ShapeRow[] }) {
   return (
     <table class="stack">
       <thead>
@@ -68,7 +57,7 @@ function ShapesTable({ shapes }: { readonly shapes: readonly ShapeRow[] }) {
         </tr>
       </thead>
       <tbody>
-        {shapes.map((shape) => (
+        {rows.map((shape) => (
           <ShapeLine key={shape.id} shape={shape} />
         ))}
       </tbody>
