@@ -19,6 +19,8 @@ interface BenchProps {
 
 /** What to do right now, by the clock: at the bowl first, then at the trays. */
 export function BenchPage({ day, ready, now, timeZone, notice }: BenchProps) {
+  // Beside the bowl while something is mixed, else out of the way.
+  const mixing = day.pressing.length + day.toMix.length > 0;
   return (
     <>
       <h1>{benchSentence(day, timeZone)}</h1>
@@ -29,13 +31,14 @@ export function BenchPage({ day, ready, now, timeZone, notice }: BenchProps) {
       )}
       <RunSheets title="In the bowl, being pressed" runs={day.pressing} now={now} timeZone={timeZone} />
       <RunSheets title="To mix in this session" runs={day.toMix} now={now} timeZone={timeZone} />
+      {mixing && <Cautions />}
       <LotsToUnmold lots={day.toUnmold} timeZone={timeZone} />
       <LotsToFinish lots={day.rested} timeZone={timeZone} />
       <RunSheets title="To mix in the next sessions" runs={day.toMixLater} now={now} timeZone={timeZone} />
       <LotsInMold lots={day.inMold} timeZone={timeZone} />
       <LotsResting lots={day.resting} timeZone={timeZone} />
       <ReadyToday lots={ready} />
-      <Cautions />
+      {!mixing && <Cautions />}
     </>
   );
 }

@@ -42,7 +42,7 @@ function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }
       </p>
       <RunTime run={run} now={now} timeZone={timeZone} />
       <LotsOfRun run={run} />
-      <RunAction run={run} />
+      <RunAction run={run} now={now} />
     </article>
   );
 }
@@ -93,9 +93,12 @@ function LotsOfRun({ run }: { readonly run: OpenRun }) {
   );
 }
 
-/** A start can be taken back while nothing of the run is recorded. */
-function RunAction({ run }: { readonly run: OpenRun }) {
-  if (run.state === "planned") return <TapForm action={`/bench/runs/${run.id}/start`} words="Start mixing" />;
+/** A start before its session is allowed but not urged; it can be taken back while nothing of the run is recorded. */
+function RunAction({ run, now }: { readonly run: OpenRun; readonly now: Date }) {
+  if (run.state === "planned") {
+    const early = now < run.sessionStartsAt;
+    return <TapForm action={`/bench/runs/${run.id}/start`} words="Start mixing" quiet={early} />;
+  }
   if (run.lots.some((lot) => lot.state !== "mixing")) return null;
   return <TapForm action={`/bench/runs/${run.id}/put-back`} words="Not started after all" quiet />;
 }
