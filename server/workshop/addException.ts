@@ -5,11 +5,20 @@ import { recordChange } from "../../db/recordChange.ts";
 import { calendarExceptions } from "../../db/schema/workshop.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
-import { holdCalendar, type Overlap, overlapInWeek, overlapOnDate, weekdayOf } from "./calendarClashes.ts";
+import {
+  type FullDay,
+  fullDay,
+  holdCalendar,
+  type Overlap,
+  overlapInWeek,
+  overlapOnDate,
+  weekdayOf,
+} from "./calendarClashes.ts";
 import type { NewException } from "./forms.ts";
 
 export type ExceptionRefusal =
   | Overlap
+  | FullDay
   /** Only today and what is still to come can be made different. */
   | { readonly reason: "past"; readonly today: string }
   /** The date is off, or damp, already. */
@@ -61,7 +70,8 @@ async function findInTheWay(
   if (kind !== "extra") {
     return (await isSaid(transaction, kind, onDate)) ? { reason: "said-already", onDate } : null;
   }
-  const withExtra = await overlapOnDate(transaction, onDate, exception);
+  const withExtra =
+    (await fullDay(transaction, { onDate })) ?? (await overlapOnDate(transaction, onDate, exception));
   if (withExtra || (await isSaid(transaction, "day-off", onDate))) return withExtra;
   return await overlapInWeek(transaction, weekdayOf(onDate), exception);
 }

@@ -23,6 +23,33 @@ export interface Overlap extends Span {
   readonly onDate: string | null;
 }
 
+/** The day has as many sessions of its kind, ordinary or extra, as it may have. */
+export interface FullDay {
+  readonly reason: "full";
+  readonly most: number;
+}
+
+/**
+ * Most ordinary sessions of a weekday, and most extra ones of a date: with the longest horizon of 120 days a case
+ * then stays within the 2 500 sessions the planner takes.
+ */
+const MOST_SESSIONS_A_DAY = 10;
+
+/** Refuses one session more than a day may have. */
+export async function fullDay(
+  transaction: Transaction,
+  day: { readonly weekday: number } | { readonly onDate: string },
+): Promise<FullDay | null> {
+  const there =
+    "weekday" in day
+      ? await transaction.$count(weekSessions, eq(weekSessions.weekday, day.weekday))
+      : await transaction.$count(
+          calendarExceptions,
+          and(eq(calendarExceptions.kind, "extra"), eq(calendarExceptions.onDate, day.onDate)),
+        );
+  return there < MOST_SESSIONS_A_DAY ? null : { reason: "full", most: MOST_SESSIONS_A_DAY };
+}
+
 /** Holds the calendar until the transaction ends, and says which date it is in the workshop. */
 export async function holdCalendar(transaction: Transaction, at: Date): Promise<string> {
   const [row] = await transaction.select({ timeZone: workshop.timeZone }).from(workshop).for("update");

@@ -14,7 +14,7 @@ import { type Mistake, takeForm } from "../http/takeForm.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { addException, addSpell, type ExceptionRefusal } from "./addException.ts";
 import { addWeekSessions } from "./addWeekSession.ts";
-import type { Overlap } from "./calendarClashes.ts";
+import type { FullDay, Overlap } from "./calendarClashes.ts";
 import { changeWeekSession } from "./changeWeekSession.ts";
 import { dampForm, dayOffForm, extraSessionForm, newWeekSessionsForm, weekSessionForm } from "./forms.ts";
 import { findWeekSession, readCalendar } from "./queries.ts";
@@ -133,7 +133,13 @@ function missing(): never {
   throw notFound("session");
 }
 
-function besideStart(overlap: Overlap): Mistake {
+function besideStart(overlap: Overlap | FullDay): Mistake {
+  if (overlap.reason === "full") {
+    return {
+      field: "starts",
+      sentence: `A day has at most ${overlap.most} such sessions: join some of them.`,
+    };
+  }
   return { field: "starts", sentence: `This overlaps ${overlapWords(overlap)}.` };
 }
 
@@ -149,6 +155,7 @@ function staysOff({ startsMinute, endsMinute }: Overlap): Mistake {
 function exceptionMistake(refusal: ExceptionRefusal, kind: ExceptionKind): Mistake {
   switch (refusal.reason) {
     case "overlaps":
+    case "full":
       return besideStart(refusal);
     case "past":
       return {

@@ -112,6 +112,14 @@ describe("an extra session", () => {
     expect(await dates()).toHaveLength(2);
   });
 
+  it("is one of at most ten of its date", async () => {
+    await application.database.sql`insert into calendar_exceptions (on_date, kind, starts_minute, ends_minute,
+      hand_minutes, mixing) select '2027-03-03', 'extra', 1080 + 10 * n, 1085 + 10 * n, 5, false
+      from generate_series(0, 9) as n`;
+    const answer = await owner.post("/setup/sessions/extra", { ...evening, starts: "20:00", ends: "21:00" });
+    expect(mistakeBeside(answer, "starts")).toContain("A day has at most 10 such sessions");
+  });
+
   it("may stand in the hours of the ordinary week on a day off, which then stays one", async () => {
     await owner.post("/setup/sessions/day-off", { onDate: "2027-03-03", note: "" });
     const inTheMorning = { ...evening, starts: "10:00", ends: "12:00" };

@@ -75,6 +75,20 @@ describe("adding sessions to the ordinary week", () => {
     expect((await owner.get("/setup/sessions/new")).body).toContain("no change of the clocks");
   });
 
+  it("adds at most ten sessions to a day", async () => {
+    const hours = Array.from({ length: 11 }, (_, hour) => String(hour + 8).padStart(2, "0"));
+    const answers = [];
+    for (const hour of hours) {
+      answers.push(
+        await owner.post("/setup/sessions", { ...mondays, starts: `${hour}:00`, ends: `${hour}:30` }),
+      );
+    }
+    expect(answers.map((answer) => answer.statusCode)).toEqual([...Array(10).fill(303), 422]);
+    const last = answers.at(-1);
+    expect(last && mistakeBeside(last, "starts")).toContain("A day has at most 10 such sessions");
+    expect(await week()).toHaveLength(10);
+  });
+
   it("answers a session that ends before it starts, no day, and wrong days", async () => {
     const backwards = await owner.post("/setup/sessions", { ...mondays, ends: "09:00" });
     expect(mistakeBeside(backwards, "ends")).toBe("The session has to end after it starts.");

@@ -97,7 +97,8 @@ export function SessionFields({ answer }: { readonly answer: FormAnswer }) {
         <Field name="ends" label="To" type="time" hint="23:00 or earlier" answer={answer} required />
       </div>
       <p class="hint">
-        Sessions keep away from midnight, so that no change of the clocks ever carries one into another day.
+        Sessions keep away from midnight, so that no change of the clocks ever carries one into another day. A
+        day has at most ten.
       </p>
       <NumberField
         name="handMinutes"
