@@ -1,10 +1,10 @@
 import { eq, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
-import { deliveries } from "../../db/schema/deliveries.ts";
 import { moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
+import { onceAllLeft, readDepartures } from "../delivery/departures.ts";
 import type { Actor } from "../http/visitor.ts";
 
 /**
@@ -23,26 +23,15 @@ export async function settleWhenAllHasLeft(
     .from(lineProgress)
     .where(eq(lineProgress.orderId, orderId));
   if (left?.units !== 0) return;
-  const [last] = await transaction
-    .select({
-      shippedAt: sql<Date>`max(${deliveries.shippedAt})`.mapWith(deliveries.shippedAt),
-      deliveredAt: sql<Date>`max(${deliveries.deliveredAt})`.mapWith(deliveries.deliveredAt),
-      allArrived: sql<boolean>`bool_and(${deliveries.state} = 'delivered')`,
-    })
-    .from(deliveries)
-    .where(eq(deliveries.orderId, orderId));
-  if (!last) return;
-  const packedAt = await lastPacked(transaction, orderId);
-  const state = last.allArrived ? "delivered" : "shipped";
-  const deliveredAt = last.allArrived ? last.deliveredAt : null;
+  const departed = onceAllLeft(await readDepartures(transaction, orderId));
   await transaction
     .update(orders)
-    .set({ state, packedAt, shippedAt: last.shippedAt, deliveredAt })
+    .set({ ...departed, packedAt: await lastPacked(transaction, orderId) })
     .where(eq(orders.id, orderId));
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,
-    what: state,
+    what: departed.state,
     after: { nothingLeft: true },
   });
 }

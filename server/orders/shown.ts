@@ -1,3 +1,4 @@
+import { z } from "zod";
 import type { Database } from "../../db/connect.ts";
 import { type FormAnswer, freshForm } from "../../views/components/formAnswer.ts";
 import { daysBetween } from "../../views/format/dates.ts";
@@ -86,12 +87,23 @@ export async function showOrder(db: Database, order: OrderHead, today: string): 
 
 function historyEntry({ before, after, ...entry }: OrderChangeRow): HistoryEntry {
   const written = (facts: unknown) => writtenContent.safeParse(facts).data ?? null;
-  return { ...entry, units: unitsIn(after), before: written(before), after: written(after) };
+  return {
+    ...entry,
+    units: piecesOfChange.safeParse(after).data ?? null,
+    before: written(before),
+    after: written(after),
+  };
 }
 
-function unitsIn(facts: unknown): number | null {
-  const units: unknown = typeof facts === "object" && facts !== null && "units" in facts ? facts.units : null;
-  return typeof units === "number" ? units : null;
+/** The ways in which an order's changes say how many pieces they were about. */
+const piecesOfChange = z.union([
+  z.object({ takes: z.array(z.object({ units: z.number() })) }).transform(({ takes }) => sumOf(takes)),
+  z.object({ units: z.number() }).transform(({ units }) => units),
+  z.object({ backOnShelf: z.number() }).transform(({ backOnShelf }) => backOnShelf),
+]);
+
+function sumOf(takes: readonly { readonly units: number }[]): number {
+  return takes.reduce((sum, { units }) => sum + units, 0);
 }
 
 /** The form of a change, filled in with what the order holds. */

@@ -124,6 +124,9 @@ describe("cancelling", () => {
     const [change] = await sql`select after from changes
       where what = 'cancelled' and subject_id = ${orderId}`;
     expect(change?.after).toEqual({ backOnShelf: 43 });
+    expect((await desk().owner.get(`/orders/${orderId}`)).body).toContain(
+      "cancelled, 43 pieces back on the shelf",
+    );
   });
 
   it("is refused once a part has left, with the way out", async () => {

@@ -54,7 +54,7 @@ function BadLines({ failure }: { readonly failure: Extract<ImportFailure, { read
   const { told, badLines, mistakes } = failure;
   return (
     <section aria-label="What needs mending">
-      <p>
+      <p class="aside">
         {mistakes > badLines && `${counted(mistakes, "mistake")} in all. `}
         {badLines > told.length && `The first ${wholeWords(told.length)} bad lines are told here. `}
         The header is line 1.

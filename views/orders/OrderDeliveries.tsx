@@ -33,11 +33,7 @@ export function OrderDeliveries({ deliveries }: { readonly deliveries: readonly 
             <a href={`/delivery/${delivery.id}`}>
               {pieces(delivery.units)} {ways[delivery.how]}
             </a>
-            {`, ${[delivery.carrier, delivery.tracking].filter((part) => part !== "").join(" ")}`.replace(
-              /^, $/,
-              "",
-            )}
-            , left {momentWords(delivery.shippedAt, timeZone)}
+            {carriedBy(delivery)}, left {momentWords(delivery.shippedAt, timeZone)}
             {delivery.deliveredAt
               ? `, arrived ${momentWords(delivery.deliveredAt, timeZone)}`
               : ", not yet recorded as arrived"}
@@ -46,4 +42,9 @@ export function OrderDeliveries({ deliveries }: { readonly deliveries: readonly 
       </ul>
     </>
   );
+}
+
+function carriedBy({ carrier, tracking }: OrderDelivery): string {
+  const words = [carrier, tracking].filter((part) => part !== "").join(" ");
+  return words === "" ? "" : `, ${words}`;
 }

@@ -24,12 +24,22 @@ export interface HistoryEntry {
   readonly after: WrittenOrder | null;
 }
 
+/** Changes whose names need their object to be understood on the page of the order itself. */
+const told: Readonly<Record<string, string>> = {
+  "packed into": "packed into its box",
+  "unpacked from": "taken out of its box",
+};
+
 /** What happened, without who and when: "changed: ship-by Fri 5 Mar → Mon 8 Mar; Cedar ball 24 → 36". */
 export function historyWords(entry: HistoryEntry): string {
   if (entry.before && entry.after)
     return `${entry.what}: ${differences(entry.before, entry.after).join("; ") || "nothing that is kept"}`;
   if (entry.after) return `${entry.what}: ${contentWords(entry.after)}`;
-  return entry.units ? `${entry.what}: ${pieces(entry.units)}` : entry.what;
+  const what = told[entry.what] ?? entry.what;
+  if (!entry.units) return what;
+  return what === "cancelled"
+    ? `cancelled, ${pieces(entry.units)} back on the shelf`
+    : `${what}: ${pieces(entry.units)}`;
 }
 
 function contentWords(order: WrittenOrder): string {
