@@ -120,21 +120,6 @@ export async function listReadySince(db: Database, at: Date, timeZone: string) {
 
 export type ReadyLot = Awaited<ReturnType<typeof listReadySince>>[number];
 
-/** One lot as its next step at the bench shows it; undefined where there is none. */
-export async function findLotAtBench(db: Database, lotId: number) {
-  const [lot] = await db
-    .select({ ...lyingLot, state: lots.state, plannedUnits: lots.plannedUnits })
-    .from(lots)
-    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
-    .innerJoin(products, eq(products.id, lots.productId))
-    .innerJoin(blends, eq(blends.id, products.blendId))
-    .innerJoin(shapes, eq(shapes.id, products.shapeId))
-    .where(eq(lots.id, lotId));
-  return lot;
-}
-
-export type LotAtBench = NonNullable<Awaited<ReturnType<typeof findLotAtBench>>>;
-
 const lyingLot = {
   id: lots.id,
   code: lots.code,

@@ -11,10 +11,11 @@ import { idField } from "../http/formFields.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
+import { findLot } from "../shelf/queries.ts";
 import { benchDay } from "./benchDay.ts";
 import { pressingForm, putBackForm, stepForm } from "./forms.ts";
 import { putRunBack } from "./putRunBack.ts";
-import { findLotAtBench, listLyingLots, listOpenRuns, listReadySince } from "./queries.ts";
+import { listLyingLots, listOpenRuns, listReadySince } from "./queries.ts";
 import { recordPressing } from "./recordPressing.ts";
 import { recordReady } from "./recordReady.ts";
 import { recordUnmolding } from "./recordUnmolding.ts";
@@ -147,7 +148,7 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
   }
 
   async function lotOf(lotId: number) {
-    const lot = await findLotAtBench(db, lotId);
+    const lot = await findLot(db, lotId);
     if (!lot) throw notFound("lot");
     return lot;
   }

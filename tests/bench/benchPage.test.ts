@@ -42,7 +42,7 @@ describe("the bench", () => {
     const body = await page();
     expect(body).toContain("2 bowls, 4.98 kg of mix, 2.49 kg a bowl");
     expect(body).toContain("BAHH");
-    expect(body).toContain("Ball, 30 pieces");
+    expect(body).toContain("30 × Ball");
   });
 
   it("shows a run of a session that is over as one to catch up with", async () => {

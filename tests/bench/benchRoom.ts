@@ -1,5 +1,5 @@
 import { beforeAll, beforeEach } from "vitest";
-import { firstOwner, signedIn, useApplication } from "../build/application.ts";
+import { firstOwner, newHelper, useApplication } from "../build/application.ts";
 import {
   insertBlend,
   insertPlan,
@@ -9,8 +9,6 @@ import {
   insertWorkshop,
 } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
-
-const helperAccount = { name: "Fig Underhill", email: "fig@halfmold.example", password: "black tea and oat" };
 
 /**
  * A workshop with an owner (Wren) and a helper (Fig) and one planned run on Monday 1 March 2027, 09:00 to 13:00:
@@ -25,8 +23,7 @@ export function useBench() {
   beforeAll(async () => {
     people.owner = await firstOwner(application);
     await insertWorkshop(application.database.db);
-    await people.owner.post("/setup/people", helperAccount, { from: "/setup/people" });
-    people.helper = await signedIn(application, helperAccount);
+    people.helper = await newHelper(application, people.owner);
   });
   beforeEach(async () => {
     application.clock.set("2027-03-01T09:10:00Z");

@@ -78,6 +78,13 @@ export async function firstOwner(application: TestApplication): Promise<Visitor>
   return owner;
 }
 
+/** Lets a helper, Fig Underhill, into a workshop that is set up and returns her browser, signed in. */
+export async function newHelper(application: TestApplication, owner: Visitor): Promise<Visitor> {
+  const account = { name: "Fig Underhill", email: "fig@halfmold.example", password: "black tea and oat" };
+  await owner.post("/setup/people", account, { from: "/setup/people" });
+  return await signedIn(application, account);
+}
+
 /** A browser that signs in with an account. */
 export async function signedIn(
   application: TestApplication,

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { firstOwner, signedIn, useApplication } from "../build/application.ts";
+import { firstOwner, newHelper, useApplication } from "../build/application.ts";
 import {
   insertBlend,
   insertCustomer,
@@ -15,7 +15,6 @@ import {
 import type { Visitor } from "../build/visitor.ts";
 
 const application = useApplication();
-const fig = { name: "Fig Underhill", email: "fig@halfmold.example", password: "black tea and oat" };
 let owner: Visitor;
 let cedar: number;
 let customerId: number;
@@ -24,7 +23,6 @@ beforeAll(async () => {
   owner = await firstOwner(application);
   const { db } = application.database;
   await insertWorkshop(db);
-  await owner.post("/setup/people", fig, { from: "/setup/people" });
   const blendId = await insertBlend(db, { name: "Cedar amber" });
   cedar = await insertProduct(db, { blendId, shapeId: await insertShape(db, { name: "Ball" }) });
   customerId = await insertCustomer(db);
@@ -78,7 +76,7 @@ describe("the roll-up page", () => {
   });
 
   it("is for the owner", async () => {
-    const helper = await signedIn(application, fig);
+    const helper = await newHelper(application, owner);
     expect((await helper.get("/roll-up")).statusCode).toBe(403);
     expect((await application.stranger().get("/roll-up")).headers.location).toContain("/sign-in");
   });

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { firstOwner, signedIn, useApplication } from "../build/application.ts";
+import { firstOwner, newHelper, useApplication } from "../build/application.ts";
 import {
   insertCustomer,
   insertDryingLot,
@@ -13,7 +13,6 @@ import type { Visitor } from "../build/visitor.ts";
 import { overlapping } from "../db/overlapping.ts";
 
 const application = useApplication();
-const fig = { name: "Fig Underhill", email: "fig@halfmold.example", password: "black tea and oat" };
 let helper: Visitor;
 let cedar: number;
 let lotId: number;
@@ -21,8 +20,7 @@ let lotId: number;
 beforeAll(async () => {
   const owner = await firstOwner(application);
   await insertWorkshop(application.database.db);
-  await owner.post("/setup/people", fig, { from: "/setup/people" });
-  helper = await signedIn(application, fig);
+  helper = await newHelper(application, owner);
 });
 
 /** 24 pieces of lot K7Q on the shelf. */

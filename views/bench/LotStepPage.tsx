@@ -1,4 +1,4 @@
-import type { LotAtBench } from "../../server/bench/queries.ts";
+import type { LotFacts } from "../../server/shelf/queries.ts";
 import { Field, FormMistake, TickField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
@@ -10,7 +10,7 @@ import { inMoldWords, restingWords } from "./LyingLots.tsx";
 export type StepName = "pressing" | "unmolding" | "readiness";
 
 interface StepProps {
-  readonly lot: LotAtBench;
+  readonly lot: LotFacts;
   readonly step: StepName;
   readonly answer: FormAnswer;
   readonly now: Date;
@@ -88,7 +88,7 @@ const buttonWords: Record<StepName, string> = {
   readiness: "Ready, on the shelf",
 };
 
-function askFor(lot: LotAtBench, step: StepName): string {
+function askFor(lot: LotFacts, step: StepName): string {
   switch (step) {
     case "pressing":
       return `How many pieces of lot ${lot.code} were pressed?`;
@@ -101,7 +101,7 @@ function askFor(lot: LotAtBench, step: StepName): string {
   }
 }
 
-function whatIsKnown(lot: LotAtBench, step: StepName, timeZone: string): string {
+function whatIsKnown(lot: LotFacts, step: StepName, timeZone: string): string {
   switch (step) {
     case "pressing":
       return `The plan asks for ${pieces(lot.plannedUnits ?? 0)}.`;
@@ -112,7 +112,7 @@ function whatIsKnown(lot: LotAtBench, step: StepName, timeZone: string): string 
   }
 }
 
-function isEarly(lot: LotAtBench, step: StepName, now: Date): boolean {
+function isEarly(lot: LotFacts, step: StepName, now: Date): boolean {
   const due = step === "unmolding" ? lot.unmoldDueAt : step === "readiness" ? lot.readyDueAt : null;
   return due !== null && now < due;
 }

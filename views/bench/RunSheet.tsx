@@ -2,7 +2,7 @@ import type { OpenRun } from "../../server/bench/queries.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { clockWords, momentWords } from "../format/dates.ts";
-import { counted, pieces, weightWords } from "../format/quantities.ts";
+import { counted, weightWords, wholeWords } from "../format/quantities.ts";
 import { TapForm } from "./TapForm.tsx";
 
 interface SheetProps {
@@ -75,7 +75,7 @@ function LotsOfRun({ run }: { readonly run: OpenRun }) {
             <a class="lot-code" href={`/shelf/${lot.id}`}>
               {lot.code}
             </a>{" "}
-            {lot.shape}, {pieces(lot.plannedUnits)}
+            {wholeWords(lot.plannedUnits)} × {lot.shape}
           </span>
           {lot.state === "mixing" && (
             <a
