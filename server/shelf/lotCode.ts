@@ -17,10 +17,12 @@ const MOST_TRIES = 1000;
 /**
  * A code that no lot has, of four characters. Random, so that two trays side by side do not differ by one character
  * only. Insert the lot before asking for the next code. Throws when no free code is found.
+ *
+ * @param draw the dice; a test may bring its own.
  */
-export async function newLotCode(transaction: Transaction): Promise<string> {
+export async function newLotCode(transaction: Transaction, draw: () => string = randomCode): Promise<string> {
   for (let tries = 0; tries < MOST_TRIES; tries += 1) {
-    const code = randomCode();
+    const code = draw();
     const [taken] = await transaction.select({ id: lots.id }).from(lots).where(eq(lots.code, code));
     if (!taken) return code;
   }
