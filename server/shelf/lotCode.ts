@@ -11,8 +11,8 @@ export const lotCodeAlphabet = "34679ACDEFGHJKMNPQRTUVWXY";
 
 const LENGTH = 4;
 
-/** With 25 characters there are 390 625 codes; so many tries fail only when nearly all are taken. */
-const MOST_TRIES = 1000;
+/** With 25 characters there are 390 625 codes; so many tries fail only when nearly all of them are taken. */
+const MOST_TRIES = 100;
 
 /**
  * A code that no lot has, of four characters. Random, so that two trays side by side do not differ by one character
