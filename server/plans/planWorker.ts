@@ -10,7 +10,7 @@ export interface PlanTask {
   readonly seed: number;
   /** Wall-clock time for the search itself. */
   readonly searchSeconds: number;
-  /** Wall-clock time for all re-plans that find out what holds the workshop up. */
+  /** Most wall-clock time for all re-plans that find out what holds the workshop up; usually they need less. */
   readonly holdUpSeconds: number;
 }
 
@@ -22,23 +22,22 @@ export interface PlanAnswer {
 
 /** Runs in a thread of its own: as long as it takes, the server goes on answering. */
 export function answerTask({ planCase, seed, searchSeconds, holdUpSeconds }: PlanTask): PlanAnswer {
-  const plan = findPlan(planCase, { seed, stop: after(searchSeconds) });
-  const deadline = performance.now() + holdUpSeconds * 1000;
-  const each = Math.min(MOST_SECONDS_A_REPLAN, holdUpSeconds / 10);
-  const holdUps = whatHoldsUp(planCase, {
-    seed,
-    plan,
-    // Every re-plan gets the same effort as long as there is time; those after it only what follows from the others.
-    effort: () => after(Math.min(each, Math.max(0, (deadline - performance.now()) / 1000))),
+  const plan = findPlan(planCase, { seed, stop: afterSeconds(searchSeconds) });
+  const deadline = afterSeconds(holdUpSeconds);
+  const effort = (): Stop => ({
+    progress: (iterations) => (deadline.progress(0) >= 1 ? 1 : iterations / ITERATIONS_A_REPLAN),
   });
-  return { plan, holdUps };
+  return { plan, holdUps: whatHoldsUp(planCase, { seed, plan, effort }) };
 }
 
-/** A re-plan starts from a plan that is good already, so that little time shows whether more of a resource helps. */
-const MOST_SECONDS_A_REPLAN = 0.05;
+/**
+ * A re-plan starts from a plan that is good already, so that little work shows whether more of a resource helps. It is
+ * measured in iterations, not in time: on a busy machine too, all re-plans get the same.
+ */
+const ITERATIONS_A_REPLAN = 1_000;
 
 /** The engine has no clock; this is the only stop made of wall-clock time. */
-function after(seconds: number): Stop {
+function afterSeconds(seconds: number): Stop {
   const from = performance.now();
   return { progress: () => (seconds <= 0 ? 1 : (performance.now() - from) / (seconds * 1000)) };
 }

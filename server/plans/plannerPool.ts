@@ -28,7 +28,7 @@ export interface Planner {
 export interface PlannerOptions {
   /** Wall-clock time of a search; it stops earlier when the plan is proven best. */
   readonly searchSeconds?: number;
-  /** Wall-clock time for finding out what holds the workshop up. */
+  /** Most wall-clock time for finding out what holds the workshop up. */
   readonly holdUpSeconds?: number;
   /** The thread's code; ours where left out. */
   readonly worker?: URL;
@@ -41,7 +41,7 @@ const THREADS = { minThreads: 0, maxThreads: 2, idleTimeout: 60_000 };
 const MOST_WAITING = 10;
 
 export function createPlanner(options: PlannerOptions = {}): Planner {
-  const { searchSeconds = 2, holdUpSeconds = 2, worker = ownWorker() } = options;
+  const { searchSeconds = 2, holdUpSeconds = 4, worker = ownWorker() } = options;
   const pool = new Piscina({
     ...THREADS,
     maxQueue: MOST_WAITING,

@@ -47,13 +47,11 @@ function ResourceRow({ resource }: { readonly resource: ResourceFigures }) {
         {percent(resource.peakLoad)}
       </td>
       <td data-label="A step more">
-        {oneMoreSaves > 0
-          ? `${stepsWords(resource, 1)} saves ${unitDays(oneMoreSaves)}`
-          : `${stepsWords(resource, 1)} saves nothing`}
+        {oneMoreSaves > 0 ? `${stepsWords(resource, 1)} saves ${unitDays(oneMoreSaves)}` : "nothing"}
       </td>
       <td data-label="Enough">
         {enough === null || enough.saves === 0
-          ? "there is enough"
+          ? "more saves nothing"
           : `${stepsWords(resource, enough.more)}: ${unitDays(enough.saves)} less`}
       </td>
     </tr>

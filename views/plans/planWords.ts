@@ -13,7 +13,7 @@ export function planHeadline({ orders, fullest, holdUps }: PlanFigures): string 
   }
   const parts = [lateWords(late), shortWords(short)].filter((words) => words !== "");
   const reason = holdUps.bottleneck === null ? "" : holdUpWords(holdUps.bottleneck);
-  return `${capital(parts.join(", and "))}${reason === "" ? "" : `; ${reason}`}.`;
+  return `${capital(parts.join(", and "))}; ${reason === "" ? "more of one thing alone would not help" : reason}.`;
 }
 
 function lateWords(late: readonly OrderFigures[]): string {
