@@ -16,8 +16,9 @@ import { emptyWorkroom, firstOf, newPacker, type Packer } from "./workroom.ts";
  */
 
 const TERMS: readonly OrderTerms[] = ["complete", "as-ready", "market"];
-const ORDERED = 6;
-const MADE = 8;
+/** Few, so that a random walk often fills an order and empties a lot. */
+const ORDERED = 2;
+const MADE = 2;
 const LOTS = 2;
 
 interface ModelOrder {
@@ -53,16 +54,17 @@ beforeAll(async () => {
 describe("any sequence of packing and sending off", () => {
   it("keeps the ledger, the lines and the states as the rules say", { timeout: 120_000 }, async () => {
     await fc.assert(
-      fc.asyncProperty(fc.commands(stepKinds(), { maxCommands: 25 }), async (steps) => {
+      fc.asyncProperty(fc.commands(stepKinds(), { maxCommands: 40, size: "max" }), async (steps) => {
         await fc.asyncModelRun(async () => ({ model: newModel(), real: await newWorkroom() }), steps);
       }),
-      { numRuns: 30, endOnFailure: true },
+      { numRuns: 20, endOnFailure: true },
     );
   });
 });
 
 function stepKinds(): fc.Arbitrary<Step>[] {
-  const order = fc.nat({ max: TERMS.length - 1 });
+  // Part deliveries have the longest way to go, so they are walked most.
+  const order = fc.constantFrom(0, 1, 1, 1, 2);
   const lot = fc.nat({ max: LOTS - 1 });
   const units = fc.integer({ min: 1, max: ORDERED + 1 });
   return [

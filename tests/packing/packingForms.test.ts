@@ -149,6 +149,14 @@ describe("packing by form", () => {
     expect(await onShelf(database, lotId)).toBe(3);
   });
 
+  it("blames nobody for what was gone before the page was made", async () => {
+    const [mine, other] = [await enter("W-104", 12), await enter("W-105", 12)];
+    await packAsShown(other.orderId, other.lineId, [[lotId, "9"]]);
+    const answer = await packAsShown(mine.orderId, mine.lineId, [[lotId, "12"]]);
+    expect(answer.statusCode).toBe(422);
+    expect(textOf(answer.body)).toContain("Only 3 of lot K7Q are left.");
+  });
+
   it("says so when the order has left meanwhile", async () => {
     const { orderId, lineId } = await enter("W-104", 8);
     await database.sql`update orders set state = 'shipped', packed_at = now(), shipped_at = now() where id = ${orderId}`;
