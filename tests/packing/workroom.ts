@@ -72,3 +72,15 @@ export function firstOf(ids: readonly number[]): number {
   if (first === undefined) throw new Error("An order in a test has at least one line");
   return first;
 }
+
+/** A shop of which a helper may know name and address, and none of the secrets. */
+export const lamplitOtter = {
+  name: "The Lamplit Otter",
+  address: "3 Wick Lane",
+  contactName: "Perpetua Quill",
+  email: "quill@otter.example",
+  phone: "555 0188",
+  notes: "pays late",
+};
+
+export const otterSecrets = ["Perpetua", "quill@otter", "555 0188", "pays late"];
