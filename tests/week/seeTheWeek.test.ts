@@ -95,7 +95,7 @@ describe("a workshop at work", () => {
     const page = await owner.get("/week");
     // 09:00 UTC on a clock five and a half hours ahead.
     expect(page.body).toMatch(/oat<\/strong> 14:30/);
-    expect(page.body).toContain("ready on Sunday 7 March, two days after Friday 5 March");
+    expect(page.body).toContain("ready on Sun 7 Mar, two days after Fri 5 Mar");
     expect(page.body).toContain("may leave the mold");
     expect(page.body).toContain(">pack it</a>");
   });

@@ -3,25 +3,26 @@ import type { Risk } from "../../server/week/ordersAtRisk.ts";
 import type { OpenOrder } from "../../server/week/weekFacts.ts";
 import type { Leaving, OrderToPack } from "../../server/week/weekNews.ts";
 import { StateMark } from "../components/StateMark.tsx";
-import { dayWords } from "../format/dates.ts";
-import { pieces, spelled } from "../format/quantities.ts";
+import { shortDayWords } from "../format/dates.ts";
+import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 
-/** What is late, will be, or has nothing to spare. */
+/** What is late, will be, or no plan knows of. */
 export function RisksSection({ risks }: { readonly risks: readonly Risk[] }) {
   const { person } = usePageContext();
-  if (risks.length === 0) return null;
+  const pressing = risks.filter(({ kind }) => kind !== "tight");
+  if (pressing.length === 0) return null;
   return (
     <section>
-      <h2>Late or tight</h2>
+      <h2>Late, or not planned yet</h2>
       <ul class="plain-list">
-        {risks.map((risk) => (
+        {pressing.map((risk) => (
           <OrderRow key={risk.order.id} order={risk.order} mark={riskMark(risk)}>
             {riskWords(risk)}
           </OrderRow>
         ))}
       </ul>
-      {person?.role === "owner" && risks.some((risk) => risk.kind !== "overdue") && (
+      {person?.role === "owner" && pressing.some(({ kind }) => kind !== "overdue") && (
         <p>
           <a href="/plan">What the plan says, and planning again</a>
         </p>
@@ -30,19 +31,40 @@ export function RisksSection({ risks }: { readonly risks: readonly Risk[] }) {
   );
 }
 
+/** On time by the plan, but with nothing to spare. Many of them are no news, so they keep to themselves. */
+export function TightSection({ risks }: { readonly risks: readonly Risk[] }) {
+  const tight = risks.filter(({ kind }) => kind === "tight");
+  if (tight.length === 0) return null;
+  return (
+    <details class="tight">
+      <summary>
+        {tight.length === 1 ? "One order is tight" : `${wholeWords(tight.length)} orders are tight`}
+      </summary>
+      <p class="aside">Ready on the very day they must leave: nothing may go wrong before.</p>
+      <ul class="plain-list">
+        {tight.map(({ order }) => (
+          <OrderRow key={order.id} order={order} mark={shortDayWords(order.shipBy)}>
+            {null}
+          </OrderRow>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
 function riskMark({ kind }: Risk) {
   const words = {
     overdue: "overdue",
     short: "short",
     late: "late",
-    unplanned: "not planned yet",
+    unplanned: "not planned",
     tight: "tight",
   };
-  return <StateMark words={words[kind]} urgent={kind !== "tight"} />;
+  return <StateMark words={words[kind]} urgent />;
 }
 
-function riskWords(risk: Risk): string {
-  const day = dayWords(risk.order.shipBy);
+function riskWords(risk: Risk): string | null {
+  const day = shortDayWords(risk.order.shipBy);
   switch (risk.kind) {
     case "overdue":
       return `should have left on ${day}, ${risk.days === 1 ? "yesterday" : `${spelled(risk.days, "day")} ago`}`;
@@ -50,12 +72,12 @@ function riskWords(risk: Risk): string {
       return `${pieces(risk.units)} will not be there on ${day}`;
     case "late":
       return risk.readyOn
-        ? `ready on ${dayWords(risk.readyOn)}, ${spelled(risk.days, "day")} after ${day}`
+        ? `ready on ${shortDayWords(risk.readyOn)}, ${spelled(risk.days, "day")} after ${day}`
         : `can't be made whole within the plan's days; wanted by ${day}`;
     case "unplanned":
       return `came after the plan; wanted by ${day}`;
     case "tight":
-      return `ready on the day it must leave, ${day}`;
+      return null;
   }
 }
 
@@ -74,7 +96,7 @@ export function LeavingSection({ leaving }: { readonly leaving: readonly Leaving
           <ul class="plain-list">
             {rows.map(({ order, needs, when }) => (
               <OrderRow key={order.id} order={order} mark={<NextStep order={order} needs={needs} />}>
-                {when === "early" ? `may leave until ${dayWords(order.shipBy)}` : null}
+                {when === "early" ? `may leave until ${shortDayWords(order.shipBy)}` : null}
               </OrderRow>
             ))}
           </ul>
@@ -99,7 +121,7 @@ export function PackingSection({ toPack }: { readonly toPack: readonly OrderToPa
       <ul class="plain-list">
         {toPack.map((order) => (
           <OrderRow key={order.id} order={order} mark={<a href={`/packing/${order.id}`}>pack it</a>}>
-            {readyWords(order)}, by {dayWords(order.shipBy)}
+            {readyWords(order)}, by {shortDayWords(order.shipBy)}
           </OrderRow>
         ))}
       </ul>

@@ -3,7 +3,7 @@ import { dayWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { MixingSection, MoldsAndTraysSection } from "./TodaysWork.tsx";
-import { LeavingSection, PackingSection, RisksSection } from "./WeekOrders.tsx";
+import { LeavingSection, PackingSection, RisksSection, TightSection } from "./WeekOrders.tsx";
 import { weekHeadline } from "./weekHeadline.ts";
 
 /** The page one opens in the morning: the sentence, what needs a look, what leaves, and today's work. */
@@ -20,6 +20,7 @@ export function WeekPage({ news, today }: { readonly news: WeekNews; readonly to
           <RisksSection risks={news.risks} />
           <LeavingSection leaving={news.leaving} />
           <PackingSection toPack={news.toPack} />
+          <TightSection risks={news.risks} />
         </div>
         <div>
           <MixingSection news={news} timeZone={timeZone} />
