@@ -3,7 +3,11 @@ import { counted, pieces, plainNumber, wholeWords } from "../format/quantities.t
 import type { OrderFigures, PlanFigures, ResourceFigures } from "./planFigures.ts";
 
 /** The answer of a plan in one sentence. */
-export function planHeadline({ orders, fullest, holdUps }: PlanFigures): string {
+export function planHeadline({
+  orders,
+  fullest,
+  holdUps,
+}: Pick<PlanFigures, "orders" | "fullest" | "holdUps">): string {
   const late = orders.filter(({ fate }) => fate === "late");
   const short = orders.filter(({ fate }) => fate === "short");
   if (late.length + short.length === 0) {
