@@ -1,4 +1,4 @@
-import { and, asc, eq } from "drizzle-orm";
+import { and, eq } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
@@ -27,18 +27,8 @@ export async function unpackPieces(
   if (!order) return refuse({ why: "no-such-line" });
   if (!givesPieces(order.state))
     return refuse({ why: "wrong-state", reference: order.reference, state: order.state });
-  const [lot] = await transaction
-    .select({ code: lots.code })
-    .from(lots)
-    .where(eq(lots.id, lotId))
-    .orderBy(asc(lots.id))
-    .for("update");
-  if (!lot) return refuse({ why: "lot-unfit", lotCode: null });
-  const box = await readBox(transaction, order.id);
-  const content = box.find((entry) => entry.orderLineId === orderLineId && entry.lotId === lotId);
-  const inTheBox = (content?.packed ?? 0) - (content?.shipped ?? 0);
-  if (units > inTheBox)
-    return refuse({ why: "not-in-the-box", lotCode: lot.code, inTheBox, shipped: content?.shipped ?? 0 });
+  const refusal = await whatIsInTheWay(transaction, order.id, { orderLineId, lotId, units });
+  if (refusal) return refuse(refusal);
 
   await transaction.insert(moves).values({
     lotId,
@@ -60,4 +50,23 @@ export async function unpackPieces(
     after: { state: "packing", orderLineId, lotId, units },
   });
   return ok({ orderId: order.id });
+}
+
+/** Locks the lot and says why the pieces cannot come out of the box, if they cannot. */
+async function whatIsInTheWay(
+  transaction: Transaction,
+  orderId: number,
+  { orderLineId, lotId, units }: PiecesToUnpack,
+): Promise<PackingRefusal | null> {
+  const [lot] = await transaction
+    .select({ code: lots.code })
+    .from(lots)
+    .where(eq(lots.id, lotId))
+    .for("update");
+  if (!lot) return { why: "lot-unfit", lotCode: null };
+  const box = await readBox(transaction, orderId);
+  const content = box.find((entry) => entry.orderLineId === orderLineId && entry.lotId === lotId);
+  const shipped = content?.shipped ?? 0;
+  const inTheBox = (content?.packed ?? 0) - shipped;
+  return units > inTheBox ? { why: "not-in-the-box", lotCode: lot.code, inTheBox, shipped } : null;
 }

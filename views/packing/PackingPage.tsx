@@ -2,6 +2,7 @@ import { StateMark } from "../components/StateMark.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
+import { stateWords } from "../orders/stateWords.ts";
 import { asSentence, leavesWords, pressingWords } from "./promiseWords.ts";
 
 interface Pieces {
@@ -14,6 +15,7 @@ interface OrderToPack {
   readonly orderId: number;
   readonly reference: string;
   readonly customer: string;
+  readonly state: "draft" | "confirmed" | "packing" | "packed" | "shipped" | "delivered" | "cancelled";
   readonly shipBy: string;
   readonly ordered: number;
   readonly packed: number;
@@ -112,6 +114,7 @@ function OrderRow({
       </td>
       <td data-label="Packed" class="number">
         {wholeWords(order.packed)} of {wholeWords(order.ordered)}
+        <span class="under">{stateWords(order.state)}</span>
       </td>
       <td data-label="On the shelf now">
         <FreeNow order={order} />
