@@ -59,6 +59,7 @@ export function dateField(): z.ZodType<string> {
   return z
     .string({ error: "Choose a date." })
     .trim()
+    .min(1, { error: "Choose a date.", abort: true })
     .refine((typed) => /^2[01]\d\d-\d\d-\d\d$/.test(typed) && DateTime.fromISO(typed).isValid, {
       error: "Give a date of the calendar, such as 2027-03-05.",
     });

@@ -49,7 +49,8 @@ declare module "fastify" {
 export function registerVisitors(app: FastifyInstance, db: Database): void {
   app.decorateRequest("person", null);
   app.decorateRequest("workshop", null);
-  app.addHook("preHandler", async (request, reply) => {
+  // Before the body is read: a stranger cannot make the server take in a file.
+  app.addHook("onRequest", async (request, reply) => {
     // A page that does not exist is missing for everybody who is signed in.
     const access = request.is404 ? "everyone" : (request.routeOptions.config.access ?? "owner");
     if (access === "asset") return;
