@@ -1,3 +1,4 @@
+import { isDriversFarewell } from "../../db/lostConnection.ts";
 import type { ServerConfig } from "../config.ts";
 import { type RunningServer, startServer } from "../main.ts";
 import { EndOfRun } from "./endOfRun.ts";
@@ -11,12 +12,23 @@ export async function serveUntilStopped(
   ready: (server: RunningServer) => void,
 ): Promise<number> {
   const end = new EndOfRun();
+  process.on("uncaughtException", surviveFarewell);
   const server = await startServer(config, { say: console.error, lost: (reason) => end.fail(reason) });
   ready(server);
   cautionIfOpen(config);
   const exitCode = await end.reached;
   await server.stop();
   return exitCode;
+}
+
+/** Every other error that nobody caught ends the server, as it would without this. */
+function surviveFarewell(error: Error): void {
+  if (isDriversFarewell(error)) {
+    console.error("A connection to the database was lost in the middle of a transaction, which was undone.");
+    return;
+  }
+  console.error(error);
+  process.exit(1);
 }
 
 function cautionIfOpen(config: ServerConfig): void {
