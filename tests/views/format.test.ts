@@ -14,9 +14,11 @@ import {
   pieces,
   plainNumber,
   spelled,
+  spelledCount,
   weightWords,
   wholeWords,
 } from "../../views/format/quantities.ts";
+import { listed, sentence } from "../../views/format/sentence.ts";
 
 describe("dates in words", () => {
   it("always say the weekday", () => {
@@ -85,5 +87,24 @@ describe("quantities in words", () => {
 
   it("speak of hours from an hour on", () => {
     expect([minutesWords(45), minutesWords(60), minutesWords(200)]).toEqual(["45 min", "1 h", "3 h 20 min"]);
+  });
+});
+
+describe("sentences", () => {
+  it("begin large and end in a full stop", () => {
+    expect(sentence("two orders leave today; W-104 waits")).toBe("Two orders leave today; W-104 waits.");
+  });
+
+  it("list names as one says them", () => {
+    expect([[], ["cedar"], ["cedar", "oat"], ["cedar", "oat", "sea fennel"]].map(listed)).toEqual([
+      "",
+      "cedar",
+      "cedar and oat",
+      "cedar, oat and sea fennel",
+    ]);
+  });
+
+  it("spell a count whose thing was named before", () => {
+    expect([0, 12, 13, 1250].map(spelledCount)).toEqual(["no", "twelve", "13", "1\u202f250"]);
   });
 });

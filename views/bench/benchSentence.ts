@@ -2,11 +2,12 @@ import type { BenchDay } from "../../server/bench/benchDay.ts";
 import type { LyingLot, OpenRun } from "../../server/bench/queries.ts";
 import { clockWords, dayWords, momentWords } from "../format/dates.ts";
 import { counted, pieces } from "../format/quantities.ts";
+import { listed, sentence } from "../format/sentence.ts";
 
 /** What to do now, in one sentence: first at the bowl, then at the trays. */
 export function benchSentence(day: BenchDay<OpenRun, LyingLot>, timeZone: string): string {
   const [bowl, trays] = [bowlWords(day, timeZone), trayWords(day, timeZone)];
-  if (bowl === null) return trays === null ? "Nothing waits at the bench." : `${capitalised(trays)}.`;
+  if (bowl === null) return trays === null ? "Nothing waits at the bench." : sentence(trays);
   return trays === null ? `${bowl}.` : `${bowl}; ${trays}.`;
 }
 
@@ -35,7 +36,7 @@ function trayWords(
     toUnmold.length > 0 ? `${pieces(unitsOf(toUnmold))} can leave their molds` : "",
     rested.length > 0 ? `${pieces(unitsOf(rested))} have rested long enough` : "",
   ].filter((part) => part !== "");
-  if (parts.length > 0) return parts.join(" and ");
+  if (parts.length > 0) return listed(parts);
   const [drying] = inMold;
   if (drying?.unmoldDueAt)
     return `the next pieces leave their molds ${momentWords(drying.unmoldDueAt, timeZone)}`;
@@ -56,8 +57,4 @@ function unitsOf(lots: readonly LyingLot[]): number {
 
 function others(runs: readonly OpenRun[]): string {
   return runs.length > 1 ? `, then ${counted(runs.length - 1, "more run")}` : "";
-}
-
-function capitalised(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -3,8 +3,9 @@ import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
 import { LeavesBy } from "../packing/PackingPage.tsx";
-import { asSentence, leavesWords } from "../packing/promiseWords.ts";
+import { leavesWords } from "../packing/promiseWords.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
 import { LeftOn } from "./LeftOn.tsx";
 
@@ -69,14 +70,14 @@ function answerOf(waiting: readonly OrderWaiting[], underWay: readonly DeliveryR
     underWay.length === 0
       ? "nothing is under way"
       : `${spelled(underWay.length, "delivery", "deliveries")} ${underWay.length === 1 ? "is" : "are"} under way`;
-  if (!first) return asSentence(`nothing stands packed; ${away}`);
+  if (!first) return sentence(`nothing stands packed; ${away}`);
   const sameDay = waiting.filter((order) => order.shipBy === first.shipBy);
   const next = leavesWords(
     sameDay.map((order) => order.reference),
     first.shipBy,
     today,
   );
-  return `${asSentence(next)} ${asSentence(away)}`;
+  return `${sentence(next)} ${sentence(away)}`;
 }
 
 function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]; readonly today: string }) {

@@ -12,7 +12,12 @@ const SMALL_COUNTS = "no one two three four five six seven eight nine ten eleven
 
 /** "no orders", "one order", "twelve orders", "13 orders": counted as a sentence spells it. */
 export function spelled(count: number, one: string, many = `${one}s`): string {
-  return `${SMALL_COUNTS[count] ?? wholeWords(count)} ${count === 1 ? one : many}`;
+  return `${spelledCount(count)} ${count === 1 ? one : many}`;
+}
+
+/** "no", "two", "twelve", "13": the count alone, where its thing was named before. */
+export function spelledCount(count: number): string {
+  return SMALL_COUNTS[count] ?? wholeWords(count);
 }
 
 /** "1 250": thin groups of three, as a number is read at arm's length. */

@@ -2,3 +2,8 @@
 export function sentence(words: string): string {
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 }
+
+/** "cedar", "cedar and oat", "cedar, oat and sea fennel"; nothing for none. */
+export function listed(names: readonly string[]): string {
+  return names.length > 1 ? `${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : names.join("");
+}

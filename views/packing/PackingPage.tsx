@@ -2,8 +2,9 @@ import { StateMark } from "../components/StateMark.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
 import { stateWords } from "../orders/stateWords.ts";
-import { asSentence, leavesWords, pressingWords } from "./promiseWords.ts";
+import { leavesWords, pressingWords } from "./promiseWords.ts";
 
 interface Pieces {
   readonly product: string;
@@ -89,7 +90,7 @@ function answerOf(orders: readonly OrderToPack[], today: string): string {
   const next = sameDay
     ? leavesWords(names, first.shipBy, today)
     : `${spelled(pressing.length, "order")} should have left already, ${first.reference} first`;
-  return asSentence(`${can}; ${next}`);
+  return sentence(`${can}; ${next}`);
 }
 
 function OrderRow({

@@ -1,5 +1,6 @@
 import { dayAfter, daysBetween, shortDayWords } from "../format/dates.ts";
 import { counted } from "../format/quantities.ts";
+import { listed } from "../format/sentence.ts";
 
 /** How a promised day lies to today, where that presses: "today", "tomorrow", "2 days late"; null further ahead. */
 export function pressingWords(shipBy: string, today: string): string | null {
@@ -24,10 +25,5 @@ export function leavesWords(references: readonly string[], shipBy: string, today
 /** "W-104", "W-104 and W-107", "W-104, W-107 and 3 more". */
 function namesWords(names: readonly string[]): string {
   if (names.length > 3) return `${names.slice(0, 2).join(", ")} and ${names.length - 2} more`;
-  return names.length > 1 ? `${names.slice(0, -1).join(", ")} and ${names.at(-1)}` : names.join("");
-}
-
-/** The first letter large, as a sentence begins. */
-export function asSentence(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+  return listed(names);
 }

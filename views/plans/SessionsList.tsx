@@ -1,6 +1,7 @@
 import { Swatch } from "../components/Swatch.tsx";
 import { clockWords, dayWords, momentWords, shortDayWords } from "../format/dates.ts";
 import { counted, minutesWords, pieces, plainNumber, wholeWords } from "../format/quantities.ts";
+import { listed } from "../format/sentence.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import type { BatchFigures, DryingFigures, RunFigures, SessionFigures } from "./planFigures.ts";
 
@@ -53,7 +54,7 @@ function SessionSheet({ session }: { readonly session: SessionFigures }) {
         {also.length > 0 && (
           <p>
             {runs.length > 0 ? "Also " : "Only "}
-            {also.join(" and ")}.
+            {listed(also)}.
           </p>
         )}
       </div>

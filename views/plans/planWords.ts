@@ -1,5 +1,6 @@
 import { dayWords, shortDayWords } from "../format/dates.ts";
-import { counted, pieces, plainNumber, wholeWords } from "../format/quantities.ts";
+import { counted, pieces, plainNumber, spelled, spelledCount, wholeWords } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
 import type { OrderFigures, PlanFigures, ResourceFigures } from "./planFigures.ts";
 
 /** The answer of a plan in one sentence. */
@@ -17,7 +18,9 @@ export function planHeadline({
   }
   const parts = [lateWords(late), shortWords(short)].filter((words) => words !== "");
   const reason = holdUps.bottleneck === null ? "" : holdUpWords(holdUps.bottleneck);
-  return `${capital(parts.join(", and "))}; ${reason === "" ? "more of one thing alone would not help" : reason}.`;
+  return sentence(
+    `${parts.join(", and ")}; ${reason === "" ? "more of one thing alone would not help" : reason}`,
+  );
 }
 
 function lateWords(late: readonly OrderFigures[]): string {
@@ -26,7 +29,7 @@ function lateWords(late: readonly OrderFigures[]): string {
   const days = counted(worst.daysLate, "day");
   return late.length === 1
     ? `${worst.reference} will be late by ${days}`
-    : `${few(late.length)} orders will be late, ${worst.reference} by ${days}`;
+    : `${spelled(late.length, "order")} will be late, ${worst.reference} by ${days}`;
 }
 
 function shortWords(short: readonly OrderFigures[]): string {
@@ -34,7 +37,7 @@ function shortWords(short: readonly OrderFigures[]): string {
   if (worst === undefined) return "";
   return short.length === 1
     ? `${worst.reference} will lack ${pieces(worst.unitsShort)}`
-    : `${few(short.length)} can't be filled, ${worst.reference} lacks ${pieces(worst.unitsShort)}`;
+    : `${spelledCount(short.length)} can't be filled, ${worst.reference} lacks ${pieces(worst.unitsShort)}`;
 }
 
 /** "Ball 60 molds hold you up: one set more saves 14 unit-days"; empty where more of it alone saves nothing. */
@@ -111,13 +114,3 @@ export const stateWords = {
   accepted: "followed now",
   superseded: "replaced",
 } as const;
-
-/** Small numbers as words, as one says them. */
-function few(count: number): string {
-  const words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
-  return words[count] ?? wholeWords(count);
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}

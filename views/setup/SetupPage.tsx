@@ -1,5 +1,6 @@
 import { StateMark } from "../components/StateMark.tsx";
 import { counted, minutesWords, weightWords } from "../format/quantities.ts";
+import { listed } from "../format/sentence.ts";
 
 interface SetupFacts {
   readonly shapes: number;
@@ -52,7 +53,8 @@ export function SetupPage({ facts, missing }: SetupPageProps) {
 }
 
 function readinessSentence(facts: SetupFacts, missing: readonly string[]): string {
-  if (missing.length > 0) return `The workshop cannot plan yet: ${listed(missing)}.`;
+  if (missing.length > 0)
+    return `The workshop cannot plan yet: ${listed(missing.map((what) => missingWords[what] ?? `no ${what}`))}.`;
   const products = counted(facts.products, "product");
   return `The workshop can plan: ${products}, and ${minutesWords(facts.weekHandMinutes)} of handwork in an ordinary week.`;
 }
@@ -61,12 +63,6 @@ const missingWords: Readonly<Record<string, string>> = {
   "mixing sessions": "no session long enough to mix a bowl",
   "mold sets": "no mold set for any product",
 };
-
-function listed(missing: readonly string[]): string {
-  const words = missing.map((what) => missingWords[what] ?? `no ${what}`);
-  const last = words.at(-1) ?? "";
-  return words.length === 1 ? last : `${words.slice(0, -1).join(", ")} and ${last}`;
-}
 
 function roomsOf(facts: SetupFacts): readonly Room[] {
   const exceptions = facts.comingExceptions;

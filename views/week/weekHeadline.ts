@@ -3,6 +3,7 @@ import type { OpenOrder, OpenRun } from "../../server/week/weekFacts.ts";
 import type { WeekNews } from "../../server/week/weekNews.ts";
 import { clockWords, dayWords } from "../format/dates.ts";
 import { pieces, spelled } from "../format/quantities.ts";
+import { listed, sentence } from "../format/sentence.ts";
 
 /** More than three things at once are read by nobody; the page below tells the rest. */
 const MOST_CLAUSES = 3;
@@ -124,11 +125,5 @@ function ofKind<Kind extends Risk["kind"]>(risks: readonly Risk[], kind: Kind) {
 
 /** "oat milk, sea fennel and cedar". */
 function blendsOf(runs: readonly OpenRun[]): string {
-  const names = [...new Set(runs.map((run) => run.blend.name.toLowerCase()))];
-  const last = names.pop() ?? "";
-  return names.length > 0 ? `${names.join(", ")} and ${last}` : last;
-}
-
-function sentence(clauses: string): string {
-  return `${clauses.charAt(0).toUpperCase()}${clauses.slice(1)}.`;
+  return listed([...new Set(runs.map((run) => run.blend.name.toLowerCase()))]);
 }
