@@ -31,9 +31,7 @@ export function OrderFileFormat() {
           </div>
         ))}
       </dl>
-      <div class="wide">
-        <pre>{EXAMPLE}</pre>
-      </div>
+      <pre class="example-file">{EXAMPLE}</pre>
     </section>
   );
 }

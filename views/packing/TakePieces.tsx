@@ -3,7 +3,7 @@ import { Mistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { freshForm, typedText } from "../components/formAnswer.ts";
 import { momentWords } from "../format/dates.ts";
-import { pieces, wholeWords } from "../format/quantities.ts";
+import { wholeWords } from "../format/quantities.ts";
 import type { LinePartProps } from "./LineSheet.tsx";
 
 type WhichLine = Pick<LinePartProps, "line" | "place">;
@@ -11,6 +11,7 @@ type WhichLine = Pick<LinePartProps, "line" | "place">;
 /** The lots to take from next, and one tap that packs exactly what is shown. */
 export function PackSuggestion({ line, place }: WhichLine) {
   const units = line.suggestion.reduce((sum, lot) => sum + lot.take, 0);
+  const words = `Pack ${units === 1 ? "this 1" : `these ${wholeWords(units)}`}`;
   return (
     <PackForm line={line} place={place} class="suggestion">
       <ol class="takes">
@@ -22,12 +23,8 @@ export function PackSuggestion({ line, place }: WhichLine) {
           </li>
         ))}
       </ol>
-      <button
-        type="submit"
-        id={`pack-${line.lineId}`}
-        aria-label={`Pack ${pieces(units)} of ${line.product}`}
-      >
-        Pack {units === 1 ? "this 1" : `these ${wholeWords(units)}`}
+      <button type="submit" id={`pack-${line.lineId}`} aria-label={`${words} of ${line.product}`}>
+        {words}
       </button>
     </PackForm>
   );

@@ -81,19 +81,29 @@ function Block({
   readonly numbered: boolean;
 }) {
   if (drawn.length === 0) return null;
+  // The numbers stand beside the link: its name says them once, however many columns it spans.
   return (
-    <a href={`#${block.anchor}`} aria-label={block.words} class="block">
-      {drawn.map(({ left, top, height, amount }) => (
-        <g key={left}>
-          <rect x={left} y={top} width={COLUMN} height={height} fill={`url(#${fillOf(block.blend)})`} />
-          {numbered && height >= ROOM_FOR_NUMBER && (
-            <text x={left + COLUMN / 2} y={top + height / 2 + 5} text-anchor="middle">
-              {wholeWords(amount)}
-            </text>
-          )}
-        </g>
-      ))}
-    </a>
+    <g class="block">
+      <a href={`#${block.anchor}`} aria-label={block.words}>
+        {drawn.map(({ left, top, height }) => (
+          <rect
+            key={left}
+            x={left}
+            y={top}
+            width={COLUMN}
+            height={height}
+            fill={`url(#${fillOf(block.blend)})`}
+          />
+        ))}
+      </a>
+      {drawn
+        .filter(({ height }) => numbered && height >= ROOM_FOR_NUMBER)
+        .map(({ left, top, height, amount }) => (
+          <text key={left} x={left + COLUMN / 2} y={top + height / 2 + 5} text-anchor="middle">
+            {wholeWords(amount)}
+          </text>
+        ))}
+    </g>
   );
 }
 
