@@ -6,7 +6,7 @@ import { ownerAccount } from "../build/application.ts";
  */
 
 /** Follows a link or presses a button and waits until another page, or other content, stands there. */
-export async function press(page: Page, control: Locator): Promise<void> {
+export async function press(page: Page, control: { click(): Promise<void> }): Promise<void> {
   const seen = await page.locator("main h1").elementHandle();
   await control.click();
   await seen?.waitForElementState("hidden").catch(() => {

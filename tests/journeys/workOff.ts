@@ -80,7 +80,7 @@ async function packAndSend(page: Page): Promise<void> {
   }
   for (const href of worthwhile) {
     await page.goto(href);
-    await pressAll(page, /^Pack \d+ pieces? of /);
+    await pressAll(page, /^Pack th(is|ese) \d+ of /);
     await pressAll(page, "Mark as packed");
     await sendOff(page);
   }
