@@ -1,15 +1,16 @@
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { type CaseMistake, caseLimits, type PlanCase } from "../planning/case.ts";
-import { parseCase } from "../planning/parseCase.ts";
+import { type NewOrder, parseCase, parseNewOrder } from "../planning/parseCase.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
+import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import type { Stop } from "../planning/stop.ts";
 import { readJsonFile } from "./jsonFile.ts";
-import { type OptionForm, readWords } from "./options.ts";
+import { type OptionForm, readWords, type Words } from "./options.ts";
 import { consoleOutput, type Output } from "./output.ts";
-import { holdUpsText, planText } from "./planText.ts";
+import { holdUpsText, planText, promiseText } from "./planText.ts";
 
-const usage = `Usage: plan CASE.json [--json] [--seconds S] [--seed N] [--what-holds-up]`;
+const usage = `Usage: plan CASE.json [--json] [--seconds S] [--seed N] [--what-holds-up | --promise ORDER.json]`;
 
 const defaultSeconds = 2;
 /** Longest search that can be asked for: a day. */
@@ -18,6 +19,7 @@ const mostSeconds = 86_400;
 const forms: Readonly<Record<string, OptionForm>> = {
   "--json": "flag",
   "--what-holds-up": "flag",
+  "--promise": { takes: "an order file", accepts: (text) => text !== "" && !text.startsWith("--") },
   "--seconds": {
     takes: `a number of seconds, 0 to ${mostSeconds}`,
     accepts: (text) => /^\d+(\.\d+)?$/.test(text) && Number(text) <= mostSeconds,
@@ -32,30 +34,43 @@ export function run(words: readonly string[]): Promise<number> {
   return plan(words, consoleOutput);
 }
 
-/** Plans a case file and prints the plan, or what holds the workshop up; 2 where the case or an option is wrong. */
+/** Plans a case file and prints the plan or the answer asked for; 2 where the case or an option is wrong. */
 export async function plan(args: readonly string[], io: Output): Promise<number> {
   const words = readWords(args, forms);
-  const file = words.ok ? words.value.files[0] : undefined;
-  if (!words.ok || file === undefined || words.value.files.length > 1) {
-    for (const mistake of words.ok ? ["name exactly one case file"] : words.refusal) io.err(mistake);
-    io.err(usage);
+  const mistakes = words.ok ? wrongFiles(words.value.files) : words.refusal;
+  if (!words.ok || mistakes.length > 0) {
+    for (const mistake of [...mistakes, usage]) io.err(mistake);
     return 2;
   }
-  const read = await readCaseFile(file);
-  if (!read.ok) {
-    for (const mistake of read.refusal) io.err(mistake);
+  const answer = await answerTo(words.value);
+  if (!answer.ok) {
+    for (const mistake of answer.refusal) io.err(mistake);
     return 2;
   }
-  const { flags, values } = words.value;
+  io.out(answer.value);
+  return 0;
+}
+
+function wrongFiles(files: readonly string[]): readonly string[] {
+  return files.length === 1 ? [] : ["name exactly one case file"];
+}
+
+/** What to print: the answer to the question the words ask, or every mistake in the files they name. */
+async function answerTo({ files, flags, values }: Words): Promise<Result<string, readonly string[]>> {
+  const read = await readCaseFile(files[0] ?? "");
+  if (!read.ok) return read;
+  const planCase = read.value;
   const seconds = Number(values.get("--seconds") ?? defaultSeconds);
   const seed = Number(values.get("--seed") ?? 1);
-  if (flags.has("--what-holds-up")) {
-    io.out(holdUps(read.value, seed, seconds, flags.has("--json")));
-    return 0;
+  const asJson = flags.has("--json");
+  if (flags.has("--what-holds-up")) return ok(holdUps(planCase, seed, seconds, asJson));
+  const orderFile = values.get("--promise");
+  if (orderFile !== undefined) {
+    const order = await readOrderFile(orderFile, planCase);
+    return order.ok ? ok(promised(planCase, order.value, seed, seconds, asJson)) : order;
   }
-  const found = findPlan(read.value, { seed, stop: afterSeconds(seconds) });
-  io.out(flags.has("--json") ? JSON.stringify(found, null, 2) : planText(read.value, found));
-  return 0;
+  const found = findPlan(planCase, { seed, stop: afterSeconds(seconds) });
+  return ok(asJson ? JSON.stringify(found, null, 2) : planText(planCase, found));
 }
 
 /** Reads a case file; refuses with a line for every mistake, each with its JSON path. */
@@ -63,6 +78,13 @@ export async function readCaseFile(file: string): Promise<Result<PlanCase, reado
   const json = await readJsonFile(file, caseLimits.fileBytes);
   if (!json.ok) return refuse([json.refusal]);
   const parsed = parseCase(json.value);
+  return parsed.ok ? ok(parsed.value) : refuse(parsed.refusal.map(mistakeLine));
+}
+
+async function readOrderFile(file: string, planCase: PlanCase): Promise<Result<NewOrder, readonly string[]>> {
+  const json = await readJsonFile(file, caseLimits.fileBytes);
+  if (!json.ok) return refuse([json.refusal]);
+  const parsed = parseNewOrder(json.value, planCase);
   return parsed.ok ? ok(parsed.value) : refuse(parsed.refusal.map(mistakeLine));
 }
 
@@ -80,4 +102,24 @@ function holdUps(planCase: PlanCase, seed: number, seconds: number, asJson: bool
   const first = findPlan(planCase, { seed, stop: afterSeconds(seconds / 2) });
   const answer = whatHoldsUp(planCase, { seed, plan: first, effort: () => afterSeconds(seconds / 40) });
   return asJson ? JSON.stringify(answer, null, 2) : holdUpsText(answer);
+}
+
+/** Half of the time goes into the plan the accepted orders stand by, the rest into the dates tried. */
+function promised(
+  planCase: PlanCase,
+  { order, wished }: NewOrder,
+  seed: number,
+  seconds: number,
+  asJson: boolean,
+): string {
+  const current = findPlan(planCase, { seed, stop: afterSeconds(seconds / 2) });
+  const answer = promise(planCase, order, {
+    seed,
+    plan: current,
+    wished,
+    effort: () => afterSeconds(seconds / 12),
+  });
+  if (!asJson) return promiseText(order.id, answer);
+  const { earliest, instead } = answer;
+  return JSON.stringify({ earliest, ...(instead ?? {}) }, null, 2);
 }

@@ -1,7 +1,15 @@
 import type { PlanCase } from "../planning/case.ts";
-import { explainRuns, type PlanSummary, summarisePlan } from "../planning/explainPlan.ts";
+import {
+  explainLateOrders,
+  explainRuns,
+  type LateReason,
+  type PlanSummary,
+  summarisePlan,
+} from "../planning/explainPlan.ts";
 import type { OrderOutcome, Plan } from "../planning/plan.ts";
-import type { HoldUps, Resource } from "../planning/questions/whatHoldsUp.ts";
+import type { Promised } from "../planning/questions/promise.ts";
+import type { HoldUps } from "../planning/questions/whatHoldsUp.ts";
+import type { Resource } from "../planning/resource.ts";
 
 /** A plan in plain English for a terminal: the answer, the runs by session, what becomes of each order. */
 export function planText(planCase: PlanCase, plan: Plan): string {
@@ -11,6 +19,7 @@ export function planText(planCase: PlanCase, plan: Plan): string {
     ...runLines(planCase, plan),
     "",
     ...plan.orders.map(orderLine),
+    ...lateLines(planCase, plan),
   ].join("\n");
 }
 
@@ -50,6 +59,55 @@ function orderLine(order: OrderOutcome): string {
   if (order.unitsShort > 0) return `${order.id}: ${counted(order.unitsShort, "piece")} not served`;
   const late = order.daysLate > 0 ? `, ${counted(order.daysLate, "day")} late` : "";
   return `${order.id}: ready on ${order.readyOn}${late}`;
+}
+
+function lateLines(planCase: PlanCase, plan: Plan): readonly string[] {
+  const reasons = explainLateOrders(planCase, plan);
+  return reasons.length === 0 ? [] : ["", ...reasons.map((reason) => lateSentence(planCase, reason))];
+}
+
+/** "W-104 waits for 12 x cedar/heart: molds of heart are taken on 2027-03-02 to 2027-03-04 by W-98; alone ..." */
+function lateSentence(planCase: PlanCase, { outcome, waitsFor, heldBy, alone }: LateReason): string {
+  const waits = `${outcome.id} waits for ${waitsFor.units} x ${waitsFor.product}`;
+  const own = heldBy?.orders.filter((order) => order !== outcome.id) ?? [];
+  const named = own.length > 5 ? [...own.slice(0, 4), `${own.length - 4} more orders`] : own;
+  const takers = [...named, ...(heldBy?.alreadyDrying ? ["what is drying already"] : [])];
+  const by = takers.length > 0 ? ` by ${takers.join(", ")}` : "";
+  const held =
+    heldBy === null ? "" : `: ${takenUp(heldBy.resource)} used up ${dates(planCase, heldBy.sessions)}${by}`;
+  const aloneOn =
+    alone.readyOn === null
+      ? "even alone it can't be served in full"
+      : `alone it would be ready on ${alone.readyOn}`;
+  return `${waits}${held}; ${aloneOn}.`;
+}
+
+function dates(planCase: PlanCase, sessions: readonly number[]): string {
+  const days = [...new Set(sessions.map((session) => planCase.sessions[session]?.date))];
+  return days.length > 1 ? `from ${days[0]} to ${days[days.length - 1]}` : `on ${days[0]}`;
+}
+
+function takenUp(resource: Resource): string {
+  switch (resource.resource) {
+    case "moldSets":
+      return `molds of ${resource.shape} are`;
+    case "handMinutes":
+      return "hand minutes are";
+    default:
+      return `${resource.resource} are`;
+  }
+}
+
+/** When an order can be promised. */
+export function promiseText(order: string, { earliest, proven, instead }: Promised): string {
+  const first =
+    earliest === null
+      ? `${order} can't be promised for any date of these sessions without making others wait longer.`
+      : `${order} can be promised for ${earliest}${proven ? "; no plan could be earlier" : ""}.`;
+  if (instead === null) return first;
+  const { wished, piecesByWished, inTheWay } = instead;
+  const way = inTheWay === null ? "" : `; ${named(inTheWay)} are in the way of the rest`;
+  return `${first}\nBy ${wished}, ${counted(piecesByWished, "piece")} of it could be ready${way}.`;
 }
 
 /** What holds the workshop up, one line a resource. */

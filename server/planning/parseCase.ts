@@ -72,11 +72,14 @@ export function parseCase(json: unknown): Result<PlanCase, readonly CaseMistake[
   return mistakes.length === 0 ? ok(planCase) : refuse(mistakes);
 }
 
+/** An order not yet taken, and the ship-by it asks for, if any. */
+export interface NewOrder {
+  readonly order: Order;
+  readonly wished: string | null;
+}
+
 /** Reads one order for a case already parsed; `shipBy` may be left out and is then null. */
-export function parseNewOrder(
-  json: unknown,
-  planCase: PlanCase,
-): Result<{ readonly order: Order; readonly wished: string | null }, readonly CaseMistake[]> {
+export function parseNewOrder(json: unknown, planCase: PlanCase): Result<NewOrder, readonly CaseMistake[]> {
   const mistakes: CaseMistake[] = [];
   const root = new JsonReader(json, "$", mistakes);
   if (!root.isObject()) return refuse(mistakes);

@@ -1,10 +1,11 @@
 import type { PlanCase } from "./case.ts";
 import { checkPlan } from "./checkPlan.ts";
 import { costPlan, totalHandMinutes } from "./costPlan.ts";
-import { lowerBound } from "./lowerBound.ts";
+import { LowerBound } from "./lowerBound.ts";
+import { leastTicksToServeAll } from "./minutesBound.ts";
 import type { Decisions, Plan } from "./plan.ts";
-import { anneal, build } from "./search/anneal.ts";
-import { compileCase } from "./search/instance.ts";
+import { anneal, type Best, build } from "./search/anneal.ts";
+import { compileCase, type Instance } from "./search/instance.ts";
 import { Random } from "./search/random.ts";
 import { readDecisions } from "./search/readPlan.ts";
 import { Schedule } from "./search/schedule.ts";
@@ -17,23 +18,34 @@ export interface PlanOptions {
   readonly stop: Stop;
   /** Decisions to start from, as of an earlier plan for the case or one with less to go round. */
   readonly start?: Decisions;
+  /** False where only a plan is wanted; the plan's bound is then what each order alone proves. */
+  readonly prove?: boolean;
   /** Called with every better plan as it is found, the first one included. */
   readonly onBetter?: (plan: Plan) => void;
 }
 
-/** Plans a case: the best plan found before the stop, with a proven bound. Never gives a plan that breaks a rule. */
+/**
+ * Plans a case: the best plan found before the stop, with a proven bound. Ends before the stop when the plan is proven
+ * best in lateness and in hand minutes. Never gives a plan that breaks a rule.
+ */
 export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
   const instance = compileCase(planCase);
   const schedule = new Schedule(instance);
-  const bound = lowerBound(instance);
   const started = options.start !== undefined && readDecisions(planCase, options.start, schedule);
   if (!started) build(schedule, new Random(options.seed));
-  const finish = (cells: Float64Array) =>
-    finishPlan(planCase, writeDecisions(planCase, schedule, cells), bound);
-  options.onBetter?.(finish(schedule.cells));
-  const best = anneal(schedule, options.seed, options.stop, (better) =>
-    options.onBetter?.(finish(better.cells)),
-  );
+  const { cells } = schedule;
+  const bound = new LowerBound(instance);
+  const proving = new Proving(instance, bound, options.prove ?? true);
+  const finish = (kept: Float64Array) =>
+    finishPlan(planCase, writeDecisions(planCase, schedule, kept), bound.value);
+
+  options.onBetter?.(finish(cells));
+  proving.hear({ cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! });
+  const best = anneal(schedule, options.seed, proving.stop(options.stop), (better) => {
+    proving.hear(better);
+    options.onBetter?.(finish(better.cells));
+  });
+
   const plan = finish(best.cells);
   const violations = checkPlan(planCase, plan);
   if (violations.length > 0) {
@@ -50,9 +62,52 @@ export function finishPlan(planCase: PlanCase, decisions: Decisions, bound: numb
   return {
     cost: cost.lateness,
     handMinutes: totalHandMinutes(cost.handMinutes),
-    bound,
+    bound: Math.min(bound, cost.lateness),
     runs: decisions.runs,
     supplies: decisions.supplies,
     orders: cost.orders.map((order) => order.outcome),
   };
+}
+
+/** Shares of the search at which the bound is worked on, so that proof and plan grow side by side. */
+const provingTimes = [0, 0.1, 0.25, 0.45, 0.7, 0.9];
+
+/** Work of one round of proving, in offers priced: some hundredths of a second. */
+const roundWork = 600_000;
+
+/** Works on the bound while the search runs, and ends the search when there is nothing left to find. */
+class Proving {
+  readonly #bound: LowerBound;
+  readonly #leastTicks: number;
+  readonly #iterations: number;
+  #cost = Number.POSITIVE_INFINITY;
+  #ticks = Number.POSITIVE_INFINITY;
+  #rounds = 0;
+
+  constructor(instance: Instance, bound: LowerBound, prove: boolean) {
+    this.#bound = bound;
+    this.#leastTicks = leastTicksToServeAll(instance);
+    const size = 1 + instance.lines * instance.sessions * 4;
+    this.#iterations = prove ? Math.min(400, Math.max(4, Math.floor(roundWork / size))) : 0;
+  }
+
+  hear(better: Pick<Best, "cost" | "ticks">): void {
+    this.#cost = better.cost;
+    this.#ticks = better.ticks;
+  }
+
+  stop(given: Stop): Stop {
+    return {
+      progress: (iterations) => {
+        if (this.#cost === 0 && this.#ticks <= this.#leastTicks) return 1;
+        const progress = given.progress(iterations);
+        const due = provingTimes[this.#rounds];
+        if (progress < 1 && due !== undefined && progress >= due) {
+          this.#rounds += 1;
+          this.#bound.improve(this.#iterations, this.#cost);
+        }
+        return progress;
+      },
+    };
+  }
 }

@@ -2,12 +2,8 @@ import type { PlanCase } from "../case.ts";
 import { type Load, planLoads, type SessionLoads } from "../loads.ts";
 import type { Plan } from "../plan.ts";
 import { planCase as findPlan } from "../planCase.ts";
+import type { Resource } from "../resource.ts";
 import type { Stop } from "../stop.ts";
-
-/** Something the workshop has a limit of. */
-export type Resource =
-  | { readonly resource: "moldSets"; readonly shape: string }
-  | { readonly resource: "trays" | "handMinutes" | "mixers" };
 
 /** A limit, and the lateness cost of the best plan found with it. For hand minutes the limit is what is added. */
 export interface Step {

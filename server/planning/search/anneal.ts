@@ -1,6 +1,6 @@
 import type { Stop } from "../stop.ts";
 import { Insertion } from "./insertion.ts";
-import { ticksPerMinute } from "./instance.ts";
+import { type Instance, ticksPerMinute } from "./instance.ts";
 import { Random } from "./random.ts";
 import { Ruin } from "./ruin.ts";
 import type { Schedule } from "./schedule.ts";
@@ -12,7 +12,8 @@ export interface Best {
   ticks: number;
 }
 
-export const tuning = { hot: 30, cold: 0.3, price: 0.1, blink: 0.02, size: 4 };
+/** Temperatures at the start and the end, as shares of what one day of lateness costs the middling order. */
+export const tuning = { hot: 3, cold: 0.015, size: 10, price: 0.5 };
 
 /** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
 export function build(schedule: Schedule, random: Random): void {
@@ -44,23 +45,31 @@ export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (
   };
   if (schedule.instance.orders === 0) return best;
   const sequence = new Int32Array(schedule.instance.orders);
+  const scale = dayOfLateness(schedule.instance);
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
     if (progress >= 1) return best;
-    const temperature = tuning.hot * (tuning.cold / tuning.hot) ** Math.min(1, progress / 0.95);
+    const temperature = scale * tuning.hot * (tuning.cold / tuning.hot) ** Math.min(1, progress / 0.95);
     const price = (progress < 0.8 ? tuning.price : tuning.price * 0.1) / ticksPerMinute;
     insertion.taste.tickPrice = price;
-    insertion.taste.blink = tuning.blink;
     const before = cells[schedule.cost]! + price * cells[schedule.ticks]!;
+    const limit = before - temperature * Math.log(random.fraction() + 1e-300);
     let whole = ruin.strike(1 + random.below(tuning.size));
-    if (whole) {
-      const count = ruin.count;
-      for (let at = 0; at < count; at++) sequence[at] = ruin.touched[at]!;
-      arrange(schedule, sequence, count, random);
-      for (let at = 0; whole && at < count; at++) whole = insertion.serve(sequence[at]!);
+    const count = ruin.count;
+    let settled = cells[schedule.cost]!;
+    for (let at = 0; at < count; at++) {
+      sequence[at] = ruin.touched[at]!;
+      settled -= cells[schedule.orderCost + sequence[at]!]!;
     }
-    const after = cells[schedule.cost]! + price * cells[schedule.ticks]!;
-    if (!whole || after > before - temperature * Math.log(random.fraction() + 1e-300)) {
+    arrange(schedule, sequence, count, random);
+    for (let at = 0; whole && at < count; at++) {
+      const order = sequence[at]!;
+      whole = insertion.serve(order);
+      // Orders still to come can only add to what the others cost.
+      settled += cells[schedule.orderCost + order]!;
+      if (settled + price * cells[schedule.ticks]! > limit) whole = false;
+    }
+    if (!whole || cells[schedule.cost]! + price * cells[schedule.ticks]! > limit) {
       schedule.undo();
       continue;
     }
@@ -73,6 +82,18 @@ export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (
       onBetter(best);
     }
   }
+}
+
+/** Unit-days one day of lateness costs the average order that can cost anything. */
+function dayOfLateness(instance: Instance): number {
+  let sum = 0;
+  let count = 0;
+  for (let order = 0; order < instance.orders; order++) {
+    const day = instance.orderWeight[order]! * instance.orderUnits[order]!;
+    sum += day;
+    if (day > 0) count += 1;
+  }
+  return count === 0 ? 1 : sum / count;
 }
 
 /** Order in which touched orders come back: by chance, by date, or the most urgent a day first. */

@@ -9,7 +9,9 @@ export interface InsertionTaste {
   /** Unit-days one hand tick is worth. */
   tickPrice: number;
   /** Chance that an option is overlooked, so that greedy choices are not always the same. */
-  blink: number;
+  readonly blink: number;
+  /** Chance that of equally good sessions the latest is taken, which leaves the early ones to others. */
+  readonly leanLate: number;
 }
 
 /**
@@ -17,7 +19,7 @@ export interface InsertionTaste {
  * from several supplies: stock and drying pieces, and sessions in which it can be formed.
  */
 export class Insertion {
-  readonly taste: InsertionTaste = { tickPrice: 0, blink: 0 };
+  readonly taste: InsertionTaste = { tickPrice: 0, blink: 0.01, leanLate: 0.7 };
   readonly #schedule: Schedule;
   readonly #instance: Instance;
   readonly #random: Random;
@@ -28,6 +30,9 @@ export class Insertion {
   readonly #optionDay: Int32Array;
   readonly #optionUnits: Float64Array;
   readonly #optionScore: Float64Array;
+  /** Decides between equal scores: the lower comes first. */
+  readonly #optionTie: Int32Array;
+  #lean = 1;
   #options = 0;
   readonly #lineOrder: Int32Array;
 
@@ -54,6 +59,7 @@ export class Insertion {
     this.#optionDay = new Int32Array(most);
     this.#optionUnits = new Float64Array(most);
     this.#optionScore = new Float64Array(most);
+    this.#optionTie = new Int32Array(most);
     this.#lineOrder = new Int32Array(instance.lines);
   }
 
@@ -63,6 +69,7 @@ export class Insertion {
    */
   serve(order: number): boolean {
     const { firstLine, orderTerms } = this.#instance;
+    this.#lean = this.#random.fraction() < this.taste.leanLate ? -1 : 1;
     const first = firstLine[order]!;
     const count = firstLine[order + 1]! - first;
     for (let at = 0; at < count; at++) this.#lineOrder[at] = first + at;
@@ -120,6 +127,7 @@ export class Insertion {
     this.#optionDay[at] = day;
     this.#optionUnits[at] = units;
     this.#optionScore[at] = ticks / units;
+    this.#optionTie[at] = this.#lean * source;
   }
 
   /** Turns ticks per unit into a score per unit that counts lateness too; lower is better. */
@@ -147,6 +155,7 @@ export class Insertion {
       this.#option[kept] = this.#option[at]!;
       this.#optionDay[kept] = this.#optionDay[at]!;
       this.#optionUnits[kept] = this.#optionUnits[at]!;
+      this.#optionTie[kept] = this.#optionTie[at]!;
       this.#optionScore[kept] = score;
       kept += 1;
     }
@@ -177,7 +186,7 @@ export class Insertion {
     while (left > 0) {
       let best = -1;
       for (let at = 0; at < this.#options; at++) {
-        if (best < 0 || this.#optionScore[at]! < this.#optionScore[best]!) best = at;
+        if (best < 0 || this.#isBefore(at, best)) best = at;
       }
       if (best < 0 || this.#optionScore[best] === Number.POSITIVE_INFINITY) return left;
       this.#optionScore[best] = Number.POSITIVE_INFINITY;
@@ -196,5 +205,11 @@ export class Insertion {
       left -= units;
     }
     return 0;
+  }
+
+  #isBefore(at: number, other: number): boolean {
+    const difference = this.#optionScore[at]! - this.#optionScore[other]!;
+    if (difference < -1e-9) return true;
+    return difference < 1e-9 && this.#optionTie[at]! < this.#optionTie[other]!;
   }
 }
