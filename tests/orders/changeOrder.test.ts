@@ -1,6 +1,7 @@
+import type { TransactionSql } from "postgres";
 import { describe, expect, it } from "vitest";
 import { insertOrder, insertReadyLot } from "../build/rows.ts";
-import { whileHolding } from "../packing/overlap.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { onShelf } from "../packing/workroom.ts";
 import { orderFields, ordersNow, useDesk } from "./desk.ts";
 
@@ -150,9 +151,11 @@ describe("changed by two people at once", () => {
   it("lets only one of two through that arrive at the same moment", async () => {
     const { orderId } = await standingOrder();
     const seen = await formOf(orderId);
-    const held = `select 1 from orders where id = ${orderId} for update`;
-    const answers = await whileHolding(application.database, held, 2, () =>
-      ["2027-03-09", "2027-03-10"].map((ship_by) => change(orderId, seen, { ship_by })),
+    const held = (gate: TransactionSql) => gate`select 1 from orders where id = ${orderId} for update`;
+    const answers = await overlapping(
+      application.database.sql,
+      held,
+      ["2027-03-09", "2027-03-10"].map((ship_by) => () => change(orderId, seen, { ship_by })),
     );
     expect(answers.map((answer) => answer.statusCode).toSorted()).toEqual([303, 409]);
   });

@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
+import type { TransactionSql } from "postgres";
 import { describe, expect, it } from "vitest";
-import { whileHolding } from "../packing/overlap.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { orderFields, ordersNow, useDesk } from "./desk.ts";
 
 const { application, desk } = useDesk();
@@ -194,9 +195,11 @@ describe("sent more than once", () => {
 
   it("gives two people who enter orders at the same moment two numbers", async () => {
     const { otter, cedar } = desk();
-    const held = "select pg_advisory_xact_lock(hashtext('orders.reference'))";
-    const answers = await whileHolding(application.database, held, 2, () =>
-      [1, 2].map(() => enter({ customer: String(otter), lines: [[cedar, "6"]] })),
+    const held = (gate: TransactionSql) => gate`select pg_advisory_xact_lock(hashtext('orders.reference'))`;
+    const answers = await overlapping(
+      application.database.sql,
+      held,
+      [1, 2].map(() => () => enter({ customer: String(otter), lines: [[cedar, "6"]] })),
     );
     expect(answers.map((answer) => answer.statusCode)).toEqual([303, 303]);
     expect((await ordersNow(application)).map((words) => words.slice(0, 5))).toEqual(["W-101", "W-102"]);

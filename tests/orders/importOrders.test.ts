@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
+import type { TransactionSql } from "postgres";
 import { describe, expect, it } from "vitest";
-import { whileHolding } from "../packing/overlap.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { ordersNow, useDesk } from "./desk.ts";
 
 const { application, desk } = useDesk();
@@ -149,10 +150,10 @@ describe("sent twice", () => {
 
   it("makes nothing twice under another form, even at the same moment", async () => {
     const preview = await look(lines(...GOOD));
-    const held = "select pg_advisory_xact_lock(hashtext('orders.reference'))";
-    const answers = await whileHolding(application.database, held, 2, () => [
-      take(preview.body),
-      take(preview.body),
+    const held = (gate: TransactionSql) => gate`select pg_advisory_xact_lock(hashtext('orders.reference'))`;
+    const answers = await overlapping(application.database.sql, held, [
+      () => take(preview.body),
+      () => take(preview.body),
     ]);
     expect(answers.map((answer) => answer.headers.location).toSorted()).toEqual([
       "/orders",

@@ -1,7 +1,8 @@
 import { randomUUID } from "node:crypto";
+import type { TransactionSql } from "postgres";
 import { describe, expect, it } from "vitest";
 import { insertOrder, insertReadyLot } from "../build/rows.ts";
-import { whileHolding } from "../packing/overlap.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { onShelf } from "../packing/workroom.ts";
 import { useDesk } from "./desk.ts";
 
@@ -147,10 +148,10 @@ describe("cancelling", () => {
 
   it("happens once when two people do it at the same moment", async () => {
     const { orderId, lotId } = await packed(30);
-    const held = `select 1 from orders where id = ${orderId} for update`;
-    const answers = await whileHolding(application.database, held, 2, () => [
-      cancel(orderId),
-      cancel(orderId),
+    const held = (gate: TransactionSql) => gate`select 1 from orders where id = ${orderId} for update`;
+    const answers = await overlapping(application.database.sql, held, [
+      () => cancel(orderId),
+      () => cancel(orderId),
     ]);
     expect(answers.map((answer) => answer.statusCode).toSorted()).toEqual([303, 409]);
     expect(await onShelf(application.database, lotId)).toBe(40);

@@ -1,3 +1,4 @@
+import type { TransactionSql } from "postgres";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { shipOrder } from "../../server/delivery/shipOrder.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
@@ -5,8 +6,8 @@ import { packingRefusalWords } from "../../server/packing/refusals.ts";
 import type { Take } from "../../server/packing/suggestLots.ts";
 import { unpackPieces } from "../../server/packing/unpackPieces.ts";
 import { insertCustomer, insertOrder, insertPerson, insertProduct, insertReadyLot } from "../build/rows.ts";
+import { overlapping } from "../db/overlapping.ts";
 import { useDatabase } from "../db/testDatabase.ts";
-import { whileHolding } from "./overlap.ts";
 import { emptyWorkroom, firstOf, NOON, onShelf } from "./workroom.ts";
 
 /*
@@ -37,13 +38,12 @@ describe("two people packing at once", () => {
     const lotId = await insertReadyLot(database.db, { productId, units: 12 });
     const [one, other] = [await lineOf("W-101", 12), await lineOf("W-102", 12)];
     const seen = await lastMove();
-    const outcomes = await whileHolding(
-      database,
-      `select 1 from lots where id = ${lotId} for update`,
-      2,
-      () => [
-        pack(fig, one.lineId, [{ lotId, units: 9 }], seen),
-        pack(wren, other.lineId, [{ lotId, units: 9 }], seen),
+    const outcomes = await overlapping(
+      database.sql,
+      (gate) => gate`select 1 from lots where id = ${lotId} for update`,
+      [
+        () => pack(fig, one.lineId, [{ lotId, units: 9 }], seen),
+        () => pack(wren, other.lineId, [{ lotId, units: 9 }], seen),
       ],
     );
     expect(outcomes.toSorted()).toEqual([
@@ -58,10 +58,10 @@ describe("two people packing at once", () => {
     const second = await insertReadyLot(database.db, { productId, units: 12, code: "BBB" });
     const { orderId, lineId } = await lineOf("W-101", 12);
     const seen = await lastMove();
-    const held = `select 1 from orders where id = ${orderId} for update`;
-    const outcomes = await whileHolding(database, held, 2, () => [
-      pack(fig, lineId, [{ lotId: first, units: 8 }], seen),
-      pack(wren, lineId, [{ lotId: second, units: 8 }], seen),
+    const held = (gate: TransactionSql) => gate`select 1 from orders where id = ${orderId} for update`;
+    const outcomes = await overlapping(database.sql, held, [
+      () => pack(fig, lineId, [{ lotId: first, units: 8 }], seen),
+      () => pack(wren, lineId, [{ lotId: second, units: 8 }], seen),
     ]);
     expect(outcomes.toSorted()).toEqual([
       expect.stringMatching(/^Only 4 pieces are left to pack on this line; (Fig|Wren) has just packed 8\.$/),
@@ -76,10 +76,10 @@ describe("two people packing at once", () => {
     const last = await insertReadyLot(database.db, { productId, units: 20, code: "CCC" });
     const [one, other] = [await lineOf("W-101", 12), await lineOf("W-102", 12)];
     // Held at the middle lot, each would have its first one already, which is the other's last.
-    const held = `select 1 from lots where id = ${middle} for update`;
-    const outcomes = await whileHolding(database, held, 2, () => [
-      pack(fig, one.lineId, [take(first, 4), take(middle, 4), take(last, 4)]),
-      pack(wren, other.lineId, [take(last, 4), take(middle, 4), take(first, 4)]),
+    const held = (gate: TransactionSql) => gate`select 1 from lots where id = ${middle} for update`;
+    const outcomes = await overlapping(database.sql, held, [
+      () => pack(fig, one.lineId, [take(first, 4), take(middle, 4), take(last, 4)]),
+      () => pack(wren, other.lineId, [take(last, 4), take(middle, 4), take(first, 4)]),
     ]);
     expect(outcomes).toEqual(["packed", "packed"]);
     const left = [first, middle, last].map((lotId) => onShelf(database, lotId));
@@ -90,14 +90,16 @@ describe("two people packing at once", () => {
     const lotId = await insertReadyLot(database.db, { productId, units: 12 });
     const { orderId, lineId } = await lineOf("W-101", 12);
     await pack(fig, lineId, [take(lotId, 8)]);
-    const held = `select 1 from orders where id = ${orderId} for update`;
-    await whileHolding<unknown>(database, held, 2, () => [
-      database.db.transaction((transaction) =>
-        shipOrder(transaction, by(fig), { orderId, how: "parcel", carrier: "", tracking: "" }),
-      ),
-      database.db.transaction((transaction) =>
-        unpackPieces(transaction, by(wren), { orderLineId: lineId, lotId, units: 8 }),
-      ),
+    const held = (gate: TransactionSql) => gate`select 1 from orders where id = ${orderId} for update`;
+    await overlapping<unknown>(database.sql, held, [
+      () =>
+        database.db.transaction((transaction) =>
+          shipOrder(transaction, by(fig), { orderId, how: "parcel", carrier: "", tracking: "" }),
+        ),
+      () =>
+        database.db.transaction((transaction) =>
+          unpackPieces(transaction, by(wren), { orderLineId: lineId, lotId, units: 8 }),
+        ),
     ]);
     const [line] =
       await database.sql`select packed_units, shipped_units from line_progress where order_line_id = ${lineId}`;
