@@ -7,7 +7,7 @@ import type { FeatureParts } from "../app.ts";
 import { ok, type Result } from "../basics/result.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
@@ -24,7 +24,6 @@ import { startRun } from "./startRun.ts";
 import { takeBackStep } from "./takeBackStep.ts";
 
 type Command = (transaction: Transaction, actor: Actor) => Promise<Result<unknown, BenchRefusal>>;
-type WithId = { Params: { id: string } };
 const everyone = { config: { access: "everyone" } } as const;
 
 /** The three records of a lot's way: what the form says becomes the command that writes it. */
@@ -50,18 +49,18 @@ const steps: readonly {
 export async function benchRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
   app.get("/bench", everyone, (request, reply) => showBench(request, reply));
 
-  app.post<WithId>("/bench/runs/:id/start", everyone, (request, reply) => {
-    const runId = idOf(request, "run");
+  app.post("/bench/runs/:id/start", everyone, (request, reply) => {
+    const runId = idInPath(request, "run");
     return actAtBench(request, reply, (transaction, actor) => startRun(transaction, actor, { runId }));
   });
 
-  app.post<WithId>("/bench/runs/:id/put-back", everyone, (request, reply) => {
-    const runId = idOf(request, "run");
+  app.post("/bench/runs/:id/put-back", everyone, (request, reply) => {
+    const runId = idInPath(request, "run");
     return actAtBench(request, reply, (transaction, actor) => putRunBack(transaction, actor, { runId }));
   });
 
-  app.post<WithId>("/bench/lots/:id/put-back", everyone, (request, reply) => {
-    const lotId = idOf(request, "lot");
+  app.post("/bench/lots/:id/put-back", everyone, (request, reply) => {
+    const lotId = idInPath(request, "lot");
     const form = readForm(putBackForm, request.body);
     if (!form.ok) return showBench(request, reply, form.refusal.mistakes.state, 422);
     return actAtBench(request, reply, (transaction, actor) =>
@@ -72,14 +71,14 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
   for (const step of steps) {
     const address = `/bench/lots/:id/${step.name}`;
 
-    app.get<WithId>(address, everyone, async (request, reply) => {
-      const lot = await lotOf(idOf(request, "lot"));
+    app.get(address, everyone, async (request, reply) => {
+      const lot = await lotOf(idInPath(request, "lot"));
       if (lot.state !== step.state) return reply.redirect(`/shelf/${lot.id}`, 303);
       return showStep(request, reply, step.name, freshStep(lot.plannedUnits), 200);
     });
 
-    app.post<WithId>(address, everyone, async (request, reply) => {
-      const command = step.read(idOf(request, "lot"), request.body);
+    app.post(address, everyone, async (request, reply) => {
+      const command = step.read(idInPath(request, "lot"), request.body);
       if (!command.ok) return showStep(request, reply, step.name, command.refusal, 422);
       return actAtBench(request, reply, command.value, step.name);
     });
@@ -138,7 +137,7 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     answer: FormAnswer,
     status: number,
   ) {
-    const lot = await lotOf(idOf(request, "lot"));
+    const lot = await lotOf(idInPath(request, "lot"));
     const props = { lot, step, answer, now: clock.now(), timeZone: workshopOf(request).timeZone };
     return render(request, reply, LotStepPage, props, {
       title: `Lot ${lot.code}`,
@@ -171,11 +170,4 @@ function freshStep(plannedUnits: number | null): FormAnswer {
     swollen: "0",
     sample: "0",
   });
-}
-
-function idOf(request: FastifyRequest, what: string): number {
-  const { id } = request.params as { id?: unknown };
-  const parsed = idField().safeParse(id);
-  if (!parsed.success) throw notFound(what);
-  return parsed.data;
 }

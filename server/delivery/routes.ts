@@ -7,7 +7,7 @@ import { dateOf } from "../../views/format/dates.ts";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
@@ -28,59 +28,51 @@ const everyone = { config: { access: "everyone" } } as const;
 export async function deliveryRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
   app.get("/delivery", everyone, (request, reply) => showDeliveries(request, reply, freshForm(), 200));
 
-  app.get<{ Params: { deliveryId: string } }>("/delivery/:deliveryId", everyone, async (request, reply) => {
-    const delivery = await findDelivery(db, idIn(request.params.deliveryId, "delivery"));
+  app.get("/delivery/:deliveryId", everyone, async (request, reply) => {
+    const delivery = await findDelivery(db, idInPath(request, "delivery", "deliveryId"));
     if (!delivery) throw notFound("delivery");
     const props = { delivery, timeZone: workshopOf(request).timeZone };
     const head = { title: `Delivery of ${delivery.reference}`, place: "Delivery" } as const;
     return render(request, reply, DeliveryPage, props, head);
   });
 
-  app.post<{ Params: { deliveryId: string } }>(
-    "/delivery/:deliveryId/arrival",
-    everyone,
-    async (request, reply) => {
-      const deliveryId = idIn(request.params.deliveryId, "delivery");
-      const at = clock.now();
-      const arrived = await actOnce(
-        db,
-        request,
-        at,
-        (transaction) => recordDelivered(transaction, actorOf(request, at), { deliveryId }),
-        () => "/delivery",
-      );
-      if (arrived.ok) return reply.redirect(arrived.value, 303);
-      if (arrived.refusal.why === "no-such-delivery") throw notFound("delivery");
-      const answer = withMistake(freshForm(), "", deliveryRefusalWords(arrived.refusal));
-      return showDeliveries(request, reply, answer, 409);
-    },
+  app.post("/delivery/:deliveryId/arrival", everyone, async (request, reply) => {
+    const deliveryId = idInPath(request, "delivery", "deliveryId");
+    const at = clock.now();
+    const arrived = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => recordDelivered(transaction, actorOf(request, at), { deliveryId }),
+      () => "/delivery",
+    );
+    if (arrived.ok) return reply.redirect(arrived.value, 303);
+    if (arrived.refusal.why === "no-such-delivery") throw notFound("delivery");
+    const answer = withMistake(freshForm(), "", deliveryRefusalWords(arrived.refusal));
+    return showDeliveries(request, reply, answer, 409);
+  });
+
+  app.get("/delivery/orders/:orderId", everyone, (request, reply) =>
+    showOrder(request, reply, idInPath(request, "order", "orderId"), null, 200),
   );
 
-  app.get<{ Params: { orderId: string } }>("/delivery/orders/:orderId", everyone, (request, reply) =>
-    showOrder(request, reply, idIn(request.params.orderId, "order"), null, 200),
-  );
-
-  app.post<{ Params: { orderId: string } }>(
-    "/delivery/orders/:orderId/shipment",
-    everyone,
-    async (request, reply) => {
-      const orderId = idIn(request.params.orderId, "order");
-      const form = readForm(shippingForm, request.body);
-      if (!form.ok) return showOrder(request, reply, orderId, form.refusal, 422);
-      const at = clock.now();
-      const shipped = await actOnce(
-        db,
-        request,
-        at,
-        (transaction) => shipOrder(transaction, actorOf(request, at), { orderId, ...form.value }),
-        ({ deliveryId }) => `/delivery/${deliveryId}`,
-      );
-      if (shipped.ok) return reply.redirect(shipped.value, 303);
-      const words = deliveryRefusalWords(shipped.refusal);
-      const answer = withMistake(freshForm(asTyped(request.body)), "", words);
-      return showOrder(request, reply, orderId, answer, 409);
-    },
-  );
+  app.post("/delivery/orders/:orderId/shipment", everyone, async (request, reply) => {
+    const orderId = idInPath(request, "order", "orderId");
+    const form = readForm(shippingForm, request.body);
+    if (!form.ok) return showOrder(request, reply, orderId, form.refusal, 422);
+    const at = clock.now();
+    const shipped = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => shipOrder(transaction, actorOf(request, at), { orderId, ...form.value }),
+      ({ deliveryId }) => `/delivery/${deliveryId}`,
+    );
+    if (shipped.ok) return reply.redirect(shipped.value, 303);
+    const words = deliveryRefusalWords(shipped.refusal);
+    const answer = withMistake(freshForm(asTyped(request.body)), "", words);
+    return showOrder(request, reply, orderId, answer, 409);
+  });
 
   async function showDeliveries(
     request: FastifyRequest,
@@ -113,10 +105,4 @@ export async function deliveryRoutes(app: FastifyInstance, { db, clock }: Featur
     const head = { title: `Send off ${order.reference}`, place: "Delivery", status } as const;
     return render(request, reply, ShipPage, { order, answer: answer ?? usual, today }, head);
   }
-}
-
-function idIn(text: string, what: string): number {
-  const id = idField().safeParse(text);
-  if (!id.success) throw notFound(what);
-  return id.data;
 }

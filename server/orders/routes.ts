@@ -11,7 +11,7 @@ import type { FeatureParts } from "../app.ts";
 import type { Result } from "../basics/result.ts";
 import { actOnce, fieldOf } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
@@ -28,10 +28,6 @@ import { nextReference } from "./references.ts";
 import type { CancelRefusal, ConfirmRefusal } from "./refusals.ts";
 import { changeWords, clashWords, contentWords } from "./sentences.ts";
 import { changeForm, changeKind, showList, showOrder } from "./shown.ts";
-
-interface OrderAddress {
-  Params: { id: string };
-}
 
 /** Empty lines a new order begins with. */
 const FIRST_LINES = 4;
@@ -94,13 +90,13 @@ async function listAndEntryRoutes(app: FastifyInstance, { db, clock }: FeaturePa
 
 /** Changing what an order holds. */
 async function changeRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
-  app.get<OrderAddress>("/orders/:id/edit", async (request, reply) => {
+  app.get("/orders/:id/edit", async (request, reply) => {
     const order = await orderOf(request);
     if (!mayChange(order.state)) return tooLate(request, reply, order);
     return showChange(request, reply, order, null, 200);
   });
 
-  app.post<OrderAddress>("/orders/:id/edit", async (request, reply) => {
+  app.post("/orders/:id/edit", async (request, reply) => {
     const order = await orderOf(request);
     if (wantsOneMoreLine(request))
       return showChange(request, reply, order, withOneMoreLine(request), 200, seenBy(request));
@@ -131,8 +127,8 @@ async function changeRoutes(app: FastifyInstance, { db, clock }: FeatureParts): 
     }
   });
 
-  async function orderOf(request: FastifyRequest<OrderAddress>): Promise<OrderHead> {
-    const order = await findOrder(db, orderIdOf(request));
+  async function orderOf(request: FastifyRequest): Promise<OrderHead> {
+    const order = await findOrder(db, idInPath(request, "order"));
     if (!order) throw notFound("order");
     return order;
   }
@@ -170,22 +166,18 @@ async function changeRoutes(app: FastifyInstance, { db, clock }: FeatureParts): 
 
 /** One order, and moving it on: confirmed or cancelled. */
 async function stateRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
-  app.get<OrderAddress>("/orders/:id", (request, reply) =>
-    showOne(request, reply, orderIdOf(request), null, 200),
-  );
+  app.get("/orders/:id", (request, reply) => showOne(request, reply, idInPath(request, "order"), null, 200));
 
-  app.post<OrderAddress>("/orders/:id/confirmation", (request, reply) =>
-    moveOn(request, reply, confirmOrder),
-  );
+  app.post("/orders/:id/confirmation", (request, reply) => moveOn(request, reply, confirmOrder));
 
-  app.post<OrderAddress>("/orders/:id/cancellation", (request, reply) => moveOn(request, reply, cancelOrder));
+  app.post("/orders/:id/cancellation", (request, reply) => moveOn(request, reply, cancelOrder));
 
   async function moveOn(
-    request: FastifyRequest<OrderAddress>,
+    request: FastifyRequest,
     reply: FastifyReply,
     command: MovingOn,
   ): Promise<FastifyReply> {
-    const orderId = orderIdOf(request);
+    const orderId = idInPath(request, "order");
     const at = clock.now();
     const moved = await actOnce(
       db,
@@ -217,12 +209,6 @@ async function stateRoutes(app: FastifyInstance, { db, clock }: FeatureParts): P
 type MovingOn = (
   ...given: Parameters<typeof cancelOrder>
 ) => Promise<Result<{ readonly orderId: number }, CancelRefusal | ConfirmRefusal>>;
-
-function orderIdOf(request: FastifyRequest<OrderAddress>): number {
-  const orderId = idField().safeParse(request.params.id);
-  if (!orderId.success) throw notFound("order");
-  return orderId.data;
-}
 
 function seenBy(request: FastifyRequest): string {
   const seen = fieldOf(request.body, "seen");

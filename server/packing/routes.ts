@@ -7,7 +7,7 @@ import type { FeatureParts } from "../app.ts";
 import type { Result } from "../basics/result.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
@@ -31,75 +31,63 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     return render(request, reply, PackingPage, props, { title: "Packing", place: "Packing" });
   });
 
-  app.get<{ Params: { orderId: string } }>("/packing/:orderId", everyone, async (request, reply) =>
-    showOrder(request, reply, orderIn(request.params), null, 200),
+  app.get("/packing/:orderId", everyone, async (request, reply) =>
+    showOrder(request, reply, idInPath(request, "order", "orderId"), null, 200),
   );
 
-  app.post<{ Params: { orderId: string; lineId: string } }>(
-    "/packing/:orderId/lines/:lineId/pieces",
-    everyone,
-    async (request, reply) => {
-      const place = await lineIn(request.params);
-      const form = readForm(packForm, request.body);
-      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
-      const at = clock.now();
-      const packed = await actOnce(
-        db,
-        request,
-        at,
-        (transaction) =>
-          packPieces(transaction, actorOf(request, at), { orderLineId: place.lineId, ...form.value }),
-        ({ orderId }) => `/packing/${orderId}`,
-      );
-      return answerWith(request, reply, place, packed);
-    },
-  );
+  app.post("/packing/:orderId/lines/:lineId/pieces", everyone, async (request, reply) => {
+    const place = await lineIn(request);
+    const form = readForm(packForm, request.body);
+    if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+    const at = clock.now();
+    const packed = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) =>
+        packPieces(transaction, actorOf(request, at), { orderLineId: place.lineId, ...form.value }),
+      ({ orderId }) => `/packing/${orderId}`,
+    );
+    return answerWith(request, reply, place, packed);
+  });
 
-  app.post<{ Params: { orderId: string; lineId: string; lotId: string } }>(
-    "/packing/:orderId/lines/:lineId/lots/:lotId/unpacking",
-    everyone,
-    async (request, reply) => {
-      const lotId = idIn(request.params.lotId, "lot");
-      const place = { ...(await lineIn(request.params)), lotId };
-      const form = readForm(unpackForm, request.body);
-      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
-      const at = clock.now();
-      const input = { orderLineId: place.lineId, lotId, units: form.value.units };
-      const unpacked = await actOnce(
-        db,
-        request,
-        at,
-        (transaction) => unpackPieces(transaction, actorOf(request, at), input),
-        ({ orderId }) => `/packing/${orderId}`,
-      );
-      return answerWith(request, reply, place, unpacked);
-    },
-  );
+  app.post("/packing/:orderId/lines/:lineId/lots/:lotId/unpacking", everyone, async (request, reply) => {
+    const lotId = idInPath(request, "lot", "lotId");
+    const place = { ...(await lineIn(request)), lotId };
+    const form = readForm(unpackForm, request.body);
+    if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+    const at = clock.now();
+    const input = { orderLineId: place.lineId, lotId, units: form.value.units };
+    const unpacked = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => unpackPieces(transaction, actorOf(request, at), input),
+      ({ orderId }) => `/packing/${orderId}`,
+    );
+    return answerWith(request, reply, place, unpacked);
+  });
 
-  app.post<{ Params: { orderId: string } }>(
-    "/packing/:orderId/completion",
-    everyone,
-    async (request, reply) => {
-      const orderId = orderIn(request.params);
-      const place = { orderId, lineId: null, lotId: null };
-      const form = readForm(completionForm, request.body);
-      if (!form.ok) return showMistakes(request, reply, place, form.refusal);
-      const at = clock.now();
-      const input = { orderId, leavesShort: form.value.leaves_short };
-      const marked = await actOnce(
-        db,
-        request,
-        at,
-        (transaction) => markPacked(transaction, actorOf(request, at), input),
-        () => `/packing/${orderId}`,
-      );
-      return answerWith(request, reply, place, marked);
-    },
-  );
+  app.post("/packing/:orderId/completion", everyone, async (request, reply) => {
+    const orderId = idInPath(request, "order", "orderId");
+    const place = { orderId, lineId: null, lotId: null };
+    const form = readForm(completionForm, request.body);
+    if (!form.ok) return showMistakes(request, reply, place, form.refusal);
+    const at = clock.now();
+    const input = { orderId, leavesShort: form.value.leaves_short };
+    const marked = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => markPacked(transaction, actorOf(request, at), input),
+      () => `/packing/${orderId}`,
+    );
+    return answerWith(request, reply, place, marked);
+  });
 
-  async function lineIn(params: { readonly orderId: string; readonly lineId: string }) {
-    const orderId = orderIn(params);
-    const lineId = idIn(params.lineId, "line");
+  async function lineIn(request: FastifyRequest) {
+    const orderId = idInPath(request, "order", "orderId");
+    const lineId = idInPath(request, "line", "lineId");
     if (!(await hasLine(db, orderId, lineId))) throw notFound("line");
     return { orderId, lineId, lotId: null };
   }
@@ -139,14 +127,4 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     const head = { title: `Pack ${order.reference}`, place: "Packing", status } as const;
     return render(request, reply, PackOrderPage, props, head);
   }
-}
-
-function orderIn(params: { readonly orderId: string }): number {
-  return idIn(params.orderId, "order");
-}
-
-function idIn(text: string, what: string): number {
-  const id = idField().safeParse(text);
-  if (!id.success) throw notFound(what);
-  return id.data;
 }

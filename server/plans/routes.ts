@@ -6,7 +6,7 @@ import { PlansPage } from "../../views/plans/PlansPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { actorOf } from "../http/visitor.ts";
 import { acceptPlan } from "./acceptPlan.ts";
@@ -32,9 +32,7 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
     return render(request, reply, PlansPage, props, { title: "All plans", place: "Plan" });
   });
 
-  app.get<{ Params: { id: string } }>("/plans/:id", async (request, reply) =>
-    showPlan(request, reply, planIdOf(request.params.id)),
-  );
+  app.get("/plans/:id", async (request, reply) => showPlan(request, reply, idInPath(request, "plan")));
 
   app.post("/plans", async (request, reply) => {
     const at = clock.now();
@@ -53,8 +51,8 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
     return reply.redirect(kept.value, 303);
   });
 
-  app.post<{ Params: { id: string } }>("/plans/:id/acceptance", async (request, reply) => {
-    const planId = planIdOf(request.params.id);
+  app.post("/plans/:id/acceptance", async (request, reply) => {
+    const planId = idInPath(request, "plan");
     const at = clock.now();
     const accepted = await actOnce(
       db,
@@ -99,12 +97,6 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
       status: ours ? 503 : 422,
     });
   }
-}
-
-function planIdOf(typed: string): number {
-  const planId = idField().safeParse(typed);
-  if (!planId.success) throw notFound("plan");
-  return planId.data;
 }
 
 /** Ends the search when whoever asked has gone: a second click cancels the first. */

@@ -6,7 +6,7 @@ import { StockPage } from "../../views/shelf/StockPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
-import { idField } from "../http/formFields.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
@@ -18,7 +18,6 @@ import { recordCount } from "./recordCount.ts";
 import { recordLoss } from "./recordLoss.ts";
 import { type ShelfRefusal, shelfRefusalWords } from "./refusals.ts";
 
-type WithLotId = { Params: { lotId: string } };
 type StockKind = AddedStock["kind"];
 const everyone = { config: { access: "everyone" } } as const;
 
@@ -48,13 +47,13 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     return enterStock(request, reply, dryingStockOf(form.value, workshopOf(request).timeZone));
   });
 
-  app.get<WithLotId>("/shelf/:lotId", everyone, (request, reply) => showLot(request, reply, {}, 200));
+  app.get("/shelf/:lotId", everyone, (request, reply) => showLot(request, reply, {}, 200));
 
-  app.post<WithLotId>("/shelf/:lotId/loss", everyone, async (request, reply) => {
+  app.post("/shelf/:lotId/loss", everyone, async (request, reply) => {
     const form = readForm(lossForm, request.body);
     if (!form.ok) return showLot(request, reply, { loss: form.refusal }, 422);
     const at = clock.now();
-    const lotId = lotIdOf(request);
+    const lotId = idInPath(request, "lot", "lotId");
     const lost = await actOnce(
       db,
       request,
@@ -66,11 +65,11 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     return showLot(request, reply, { loss: refused(request, lost.refusal, "lostUnits") }, 409);
   });
 
-  app.post<WithLotId>("/shelf/:lotId/count", everyone, async (request, reply) => {
+  app.post("/shelf/:lotId/count", everyone, async (request, reply) => {
     const form = readForm(countForm, request.body);
     if (!form.ok) return showLot(request, reply, { count: form.refusal }, 422);
     const at = clock.now();
-    const lotId = lotIdOf(request);
+    const lotId = idInPath(request, "lot", "lotId");
     const counted = await actOnce(
       db,
       request,
@@ -114,7 +113,7 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     answers: { readonly loss?: FormAnswer; readonly count?: FormAnswer },
     status: number,
   ) {
-    const lotId = lotIdOf(request);
+    const lotId = idInPath(request, "lot", "lotId");
     const lot = await findLot(db, lotId);
     if (!lot) throw notFound("lot");
     const props = {
@@ -149,11 +148,4 @@ function dryingStockOf(form: DryingStock, timeZone: string): AddedStock {
 function refused(request: FastifyRequest, refusal: ShelfRefusal, field: string): FormAnswer {
   if (refusal.kind === "not-found") throw notFound("lot");
   return withMistake({ typed: asTyped(request.body), mistakes: {} }, field, shelfRefusalWords(refusal));
-}
-
-function lotIdOf(request: FastifyRequest): number {
-  const { lotId } = request.params as { lotId?: unknown };
-  const parsed = idField().safeParse(lotId);
-  if (!parsed.success) throw notFound("lot");
-  return parsed.data;
 }
