@@ -112,7 +112,7 @@ CREATE TABLE "order_lines" (
 	"product_id" integer NOT NULL,
 	"units" integer NOT NULL,
 	CONSTRAINT "order_lines_product_once" UNIQUE("order_id","product_id"),
-	CONSTRAINT "order_lines_units" CHECK ("order_lines"."units" between 1 and 100000)
+	CONSTRAINT "order_lines_units" CHECK ("order_lines"."units" between 0 and 100000)
 );
 --> statement-breakpoint
 CREATE TABLE "orders" (
@@ -339,5 +339,17 @@ CREATE INDEX "orders_by_ship_by" ON "orders" USING btree ("state","ship_by","id"
 CREATE INDEX "orders_by_customer" ON "orders" USING btree ("customer_id","id");--> statement-breakpoint
 CREATE UNIQUE INDEX "people_email_unique" ON "people" USING btree (lower("email"));--> statement-breakpoint
 CREATE UNIQUE INDEX "plans_one_accepted" ON "plans" USING btree ("state") WHERE "plans"."state" = 'accepted';--> statement-breakpoint
-CREATE UNIQUE INDEX "runs_one_per_blend_and_session" ON "runs" USING btree ("blend_id","session_starts_at") WHERE "runs"."state" <> 'withdrawn';--> statement-breakpoint
-CREATE UNIQUE INDEX "calendar_exceptions_once_a_date" ON "calendar_exceptions" USING btree ("on_date","kind") WHERE "calendar_exceptions"."kind" <> 'extra';
+CREATE UNIQUE INDEX "runs_one_planned_per_blend_and_session" ON "runs" USING btree ("blend_id","session_starts_at") WHERE "runs"."state" = 'planned';--> statement-breakpoint
+CREATE UNIQUE INDEX "calendar_exceptions_once_a_date" ON "calendar_exceptions" USING btree ("on_date","kind") WHERE "calendar_exceptions"."kind" <> 'extra';--> statement-breakpoint
+CREATE VIEW "public"."line_progress" AS (
+  select order_lines.id as order_line_id, order_lines.order_id, order_lines.product_id,
+    order_lines.units as ordered_units,
+    coalesce((select -sum(moves.units) from moves where moves.order_line_id = order_lines.id
+      and moves.kind in ('packed', 'unpacked')), 0)::integer as packed_units,
+    coalesce((select sum(delivery_lines.units) from delivery_lines
+      where delivery_lines.order_line_id = order_lines.id), 0)::integer as shipped_units
+  from order_lines);--> statement-breakpoint
+CREATE VIEW "public"."lot_balances" AS (
+  select lots.id as lot_id, coalesce(sum(moves.units), 0)::integer as units
+  from lots left join moves on moves.lot_id = lots.id
+  group by lots.id);
