@@ -29,8 +29,10 @@ export async function workOffPlan(day: Workday): Promise<void> {
     day.clock.set(session.startsAt);
     await tickOffArrivals(day);
     await seeToMoldsAndTrays(day.page);
+    const begun = await startRuns(day.page);
     await packAndSend(day.page);
-    await mixAndPress(day, session);
+    day.clock.set(session.endsAt);
+    if (begun > 0) await recordPressings(day.page);
     if (await everythingHasArrived(day.sql)) return;
   }
 }
@@ -49,14 +51,19 @@ async function seeToMoldsAndTrays(page: Page): Promise<void> {
   await pressAll(page, "All ready");
 }
 
-/** Starts every run of the session, and at its end records what was pressed. */
-async function mixAndPress({ page, clock }: Workday, session: Session): Promise<void> {
-  await page.goto("/bench");
+/** Starts every run of the session that begins now; returns how many. */
+async function startRuns(page: Page): Promise<number> {
   const ofThisSession = page.getByRole("heading", { name: "To mix in this session" }).locator("xpath=..");
   const start = ofThisSession.getByRole("button", { name: "Start mixing" });
-  while ((await start.count()) > 0) await press(page, start.first());
-  clock.set(session.endsAt);
-  const record = page.getByRole("link", { name: "Record pressing" });
+  let begun = 0;
+  for (; (await start.count()) > 0; begun += 1) await press(page, start.first());
+  return begun;
+}
+
+/** Writes down what was pressed in the session that ends now. */
+async function recordPressings(page: Page): Promise<void> {
+  await page.goto("/bench");
+  const record = page.getByRole("link", { name: /^Record / });
   while ((await record.count()) > 0) {
     await press(page, record.first());
     const asked = Number(/asks for (\d+) piece/.exec(await page.locator("main").innerHTML())?.[1]);
