@@ -2,7 +2,7 @@ import type { Transaction } from "./connect.ts";
 import { changes } from "./schema/changes.ts";
 
 /** One change of one thing: what it was about, what happened, and the facts before and after. */
-export interface Change {
+interface Change {
   readonly subject: string;
   readonly subjectId: number;
   /** A past participle, such as "confirmed". */

@@ -29,7 +29,7 @@ import { weekRoutes } from "./week/routes.ts";
 import { workshopRoutes } from "./workshop/routes.ts";
 
 /** What the application is given; it opens nothing and listens to nothing itself. */
-export interface AppParts {
+interface AppParts {
   readonly db: Database;
   readonly clock: Clock;
   /** Plans in threads of its own; closed by whoever opened it. */

@@ -16,7 +16,7 @@ export interface ServerConfig {
   readonly logLevel: (typeof LOG_LEVELS)[number];
 }
 
-export interface GivenDatabase {
+interface GivenDatabase {
   readonly kind: "given";
   readonly url: string;
 }

@@ -19,7 +19,7 @@ export interface RunningServer {
   stop(): Promise<void>;
 }
 
-export interface ServerHooks {
+interface ServerHooks {
   /** Told in whole sentences what a person at the terminal should know. */
   say(line: string): void;
   /** Called, with the reason in words, when the server can't go on; `stop` it then. */

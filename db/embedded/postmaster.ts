@@ -16,7 +16,7 @@ export interface Postmaster {
   stop(): Promise<void>;
 }
 
-export interface PostmasterOptions {
+interface PostmasterOptions {
   readonly port: number;
   readonly log: string;
   /** Further Postgres settings by name. */

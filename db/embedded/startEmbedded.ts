@@ -8,7 +8,7 @@ import { newSecret, readOrMake } from "./ownerFile.ts";
 import { findPlace, type PlaceOptions } from "./place.ts";
 import { type Cluster, databaseUrl } from "./tend.ts";
 
-export interface EmbeddedOptions extends PlaceOptions {
+interface EmbeddedOptions extends PlaceOptions {
   /** Further Postgres settings by name; none in production, where the defaults keep what was acknowledged. */
   readonly settings?: Readonly<Record<string, string>>;
   /** Called, with the reason in words, when the database is gone for good while it should be running. */
@@ -16,7 +16,7 @@ export interface EmbeddedOptions extends PlaceOptions {
 }
 
 /** A database of our own: where it answers, and how to stop it. */
-export interface EmbeddedDatabase {
+interface EmbeddedDatabase {
   readonly url: string;
   stop(): Promise<void>;
 }

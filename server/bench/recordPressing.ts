@@ -13,7 +13,7 @@ import { writeLosses } from "../shelf/writeLosses.ts";
 import { type Drying, dryingTimes } from "./dryingTimes.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
-export interface Pressing {
+interface Pressing {
   readonly lotId: number;
   /** All pieces that were pressed, the spoiled ones too. May be more than planned; 0 when nothing was pressed. */
   readonly pressed: number;

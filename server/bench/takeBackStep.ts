@@ -8,7 +8,7 @@ import { type LockedLot, lockLot } from "../shelf/lockLot.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /** Which step was a mistake: the state it led to. */
-export interface MistakenStep {
+interface MistakenStep {
   readonly lotId: number;
   readonly state: "resting" | "ready";
 }

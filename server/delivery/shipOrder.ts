@@ -13,7 +13,7 @@ import { onceAllLeft, readDepartures } from "./departures.ts";
 import type { ShippingForm } from "./forms.ts";
 import type { DeliveryRefusal } from "./refusals.ts";
 
-export type OrderToShip = ShippingForm & { readonly orderId: number };
+type OrderToShip = ShippingForm & { readonly orderId: number };
 
 /**
  * Lets everything that stands packed for an order leave, now, as one delivery. An order that takes part deliveries

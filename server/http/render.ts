@@ -5,7 +5,7 @@ import { Page } from "../../views/layout/Page.tsx";
 import { PageContext, type Place } from "../../views/layout/pageContext.ts";
 import { assetVersion } from "./assets.ts";
 
-export interface PageHead {
+interface PageHead {
   /** What the browser's tab says, before the workshop's name. */
   readonly title: string;
   /** Which of the places in the navigation this page belongs to. */

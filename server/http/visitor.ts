@@ -8,17 +8,17 @@ import { workshop } from "../../db/schema/workshop.ts";
  * Who a route is for. A route that says nothing is for the owner. "asset" is for anybody and the same for all, so
  * nobody asks who it is.
  */
-export type Access = "asset" | "public" | "everyone" | "owner";
+type Access = "asset" | "public" | "everyone" | "owner";
 
 /** The person behind a request, as the pages and commands need them. */
-export interface SignedInPerson {
+interface SignedInPerson {
   readonly id: number;
   readonly name: string;
   readonly role: "owner" | "helper";
 }
 
 /** What every page needs to know of the workshop. */
-export interface WorkshopFacts {
+interface WorkshopFacts {
   readonly name: string;
   readonly timeZone: string;
 }

@@ -15,7 +15,7 @@ import { holdReferences, referenceTaken } from "./references.ts";
 import type { ChangeRefusal } from "./refusals.ts";
 import { settleWhenAllHasLeft } from "./settleWhenAllHasLeft.ts";
 
-export interface OrderChange extends OrderContent {
+interface OrderChange extends OrderContent {
   readonly orderId: number;
   readonly reference: string;
   /** The fingerprint of the content that the person who asks for the change had before her eyes. */

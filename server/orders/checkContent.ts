@@ -8,7 +8,7 @@ import type { ContentRefusal } from "./refusals.ts";
 import { promisableDates } from "./today.ts";
 
 /** What an order held before a change: retired things and gone-by dates that it already has may stay. */
-export interface KeptContent {
+interface KeptContent {
   readonly customerId: number;
   readonly shipBy: string;
   readonly productIds: ReadonlySet<number>;

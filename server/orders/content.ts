@@ -46,7 +46,7 @@ export async function readContent(db: Database | Transaction, orderId: number): 
 }
 
 /** What tells one content of an order from another; a form carries it to notice that somebody else was faster. */
-export interface Comparable {
+interface Comparable {
   readonly draft: boolean;
   readonly reference: string;
   readonly customerId: number;

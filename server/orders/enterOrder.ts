@@ -10,7 +10,7 @@ import { holdReferences, nextReference, referenceTaken } from "./references.ts";
 import type { ContentRefusal } from "./refusals.ts";
 
 /** The content of a new order, and whether it is promised at once or waits as a draft. */
-export interface NewOrder extends OrderContent {
+interface NewOrder extends OrderContent {
   readonly confirm: boolean;
 }
 

@@ -3,7 +3,7 @@ import { orderStates } from "./order.ts";
 
 /** What the list can be narrowed to: one state, all that is open (the usual), what is late, or everything. */
 export const shownStates = ["open", "late", ...orderStates, "all"] as const;
-export type ShownState = (typeof shownStates)[number];
+type ShownState = (typeof shownStates)[number];
 
 export interface OrderFilter {
   readonly state: ShownState;

@@ -81,7 +81,7 @@ export function typedLines(body: unknown): readonly TypedLine[] {
   }));
 }
 
-export interface TypedLine {
+interface TypedLine {
   readonly product: string;
   readonly units: string;
 }

@@ -19,7 +19,7 @@ export function nearestNames(typed: string, known: readonly string[]): readonly 
 }
 
 /** How many single characters have to change to make one text of the other. */
-export function editDistance(one: string, other: string): number {
+function editDistance(one: string, other: string): number {
   let above = Array.from({ length: other.length + 1 }, (_, column) => column);
   for (let row = 1; row <= one.length; row += 1) {
     const current = [row];

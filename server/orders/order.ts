@@ -64,7 +64,7 @@ export function mayChange(state: OrderState): boolean {
 }
 
 /** Until it is packed whole it is waited for; what is packed only has to leave. */
-export function isWaitedFor(state: OrderState): boolean {
+function isWaitedFor(state: OrderState): boolean {
   return state === "confirmed" || state === "packing";
 }
 

@@ -21,8 +21,6 @@ const OPEN: readonly OrderState[] = ["confirmed", "packing", "packed"];
 const WAITED_FOR: readonly OrderState[] = ["confirmed", "packing"];
 const CLOSED: readonly OrderState[] = ["shipped", "delivered", "cancelled"];
 
-export type OrderRow = Awaited<ReturnType<typeof listOrders>>["rows"][number];
-
 /**
  * One page of the orders a filter asks for, with how many there are in all. What is still to do stands by ship-by
  * date, the earliest first; what is done or everything together, the latest first.
@@ -191,8 +189,6 @@ export async function listLines(db: Database, orderId: number) {
     .orderBy(asc(lineProgress.orderLineId));
 }
 
-export type PackedLotRow = Awaited<ReturnType<typeof listPackedLots>>[number];
-
 /** Which pieces of which lot are packed for the order now, by line and lot. */
 export async function listPackedLots(db: Database, orderId: number) {
   return await db
@@ -210,8 +206,6 @@ export async function listPackedLots(db: Database, orderId: number) {
     .having(sql`sum(${moves.units}) < 0`)
     .orderBy(asc(orderLines.id), asc(lots.code));
 }
-
-export type OrderDeliveryRow = Awaited<ReturnType<typeof listDeliveries>>[number];
 
 export async function listDeliveries(db: Database, orderId: number) {
   return await db

@@ -6,7 +6,7 @@ export interface CsvRecord {
   readonly fields: readonly string[];
 }
 
-export interface CsvFile {
+interface CsvFile {
   readonly records: readonly CsvRecord[];
   /** The line of a quotation mark that never ends, or of a field that is far too long; nothing after it was read. */
   readonly brokenAt: number | null;

@@ -5,7 +5,7 @@ import type { FormLine } from "./forms.ts";
 import type { CancelRefusal, ChangeRefusal, ConfirmRefusal, ContentRefusal } from "./refusals.ts";
 
 /** A sentence and the field of the order's form it stands beside; "" for the whole form. */
-export interface Placed {
+interface Placed {
   readonly field: string;
   readonly sentence: string;
 }

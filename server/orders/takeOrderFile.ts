@@ -10,7 +10,7 @@ import type { KnownForFile } from "./knownForFile.ts";
 import { holdReferences } from "./references.ts";
 
 /** A file that cannot be taken, with what is needed to say why. */
-export interface FileRefusal {
+interface FileRefusal {
   readonly checked: CheckedFile;
   readonly known: KnownForFile;
 }

@@ -8,7 +8,7 @@ import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "./lockOrder.ts";
 import type { PackingRefusal } from "./refusals.ts";
 
-export interface OrderToMark {
+interface OrderToMark {
   readonly orderId: number;
   /** A market's crate may leave with what there is; nothing else may. */
   readonly leavesShort: boolean;

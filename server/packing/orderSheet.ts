@@ -3,7 +3,7 @@ import { type CodedLot, demandOf, type OpenLine } from "./packingList.ts";
 import { type Share, shareShelf, suggestLots } from "./suggestLots.ts";
 
 /** Pieces of an order with an earlier promise. */
-export interface EarlierPromise {
+interface EarlierPromise {
   readonly orderId: number;
   readonly reference: string;
   readonly shipBy: string;
@@ -11,7 +11,7 @@ export interface EarlierPromise {
 }
 
 /** One line as the packer needs it: what is in the box, what to take next, and whose pieces to leave. */
-export interface LineToPack
+interface LineToPack
   extends Pick<OpenLine, "lineId" | "product" | "look" | "ordered" | "packed" | "shipped"> {
   readonly left: number;
   readonly inTheBox: readonly (BoxContent & { readonly units: number })[];

@@ -12,7 +12,7 @@ import { takesPieces } from "./orderState.ts";
 import type { PackingRefusal, Taken } from "./refusals.ts";
 import { gathered, type Take } from "./suggestLots.ts";
 
-export interface PiecesToPack {
+interface PiecesToPack {
   readonly orderLineId: number;
   /** At least one piece each. */
   readonly takes: readonly Take[];

@@ -27,7 +27,7 @@ export interface CodedLot extends ShelfLot {
 }
 
 /** An order on the packing list: what is packed, what could be packed now, and what it waits for. */
-export interface OrderToPack
+interface OrderToPack
   extends Pick<OpenLine, "orderId" | "reference" | "customer" | "terms" | "shipBy" | "state"> {
   readonly ordered: number;
   readonly packed: number;
@@ -45,7 +45,7 @@ interface Counted {
   readonly units: number;
 }
 
-export interface WaitingPieces extends Counted {
+interface WaitingPieces extends Counted {
   readonly lotCode: string;
   readonly readyDueAt: Date;
 }

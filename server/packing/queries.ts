@@ -30,8 +30,6 @@ export async function listPackedOrders(db: Database) {
     .orderBy(asc(orders.shipBy), asc(orders.reference), asc(orders.id));
 }
 
-export type OrderAtTheTable = NonNullable<Awaited<ReturnType<typeof findOrderToPack>>>;
-
 /** One order with its lines as the packer needs them, and where it goes; nothing else of the customer. */
 export async function findOrderToPack(db: Database, orderId: number) {
   const [order] = await db

@@ -5,7 +5,7 @@
  */
 
 /** Pieces an order line still wants. */
-export interface Demand {
+interface Demand {
   readonly orderId: number;
   readonly lineId: number;
   readonly productId: number;

@@ -10,7 +10,7 @@ import { lockOrderOfLine } from "./lockOrder.ts";
 import { givesPieces } from "./orderState.ts";
 import type { PackingRefusal } from "./refusals.ts";
 
-export interface PiecesToUnpack {
+interface PiecesToUnpack {
   readonly orderLineId: number;
   readonly lotId: number;
   /** At least one. */

@@ -16,8 +16,6 @@ export async function findAccount(db: Database, email: string) {
   return account;
 }
 
-export type PersonRow = Awaited<ReturnType<typeof listPeople>>[number];
-
 export async function listPeople(db: Database) {
   return await db
     .select({

@@ -19,7 +19,7 @@ export interface PlanFacts {
   readonly orders: readonly OrderFacts[];
 }
 
-export interface WorkshopFacts {
+interface WorkshopFacts {
   readonly name: string;
   readonly trays: number;
   readonly mixers: number;
@@ -44,7 +44,7 @@ export interface ShapeFacts {
   readonly packSeconds: number;
 }
 
-export interface ProductFacts {
+interface ProductFacts {
   readonly code: string;
   readonly blend: string;
   readonly shape: string;

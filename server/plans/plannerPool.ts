@@ -25,7 +25,7 @@ export interface Planner {
   close(): Promise<void>;
 }
 
-export interface PlannerOptions {
+interface PlannerOptions {
   /** Wall-clock time of a search; it stops earlier when the plan is proven best. */
   readonly searchSeconds?: number;
   /** Most wall-clock time for finding out what holds the workshop up. */

@@ -9,7 +9,7 @@ import type { Actor } from "../http/visitor.ts";
 import type { MadePlan } from "./makePlan.ts";
 
 /** Which planner answered: kept with every plan, so that a surprise can be looked into with the planner that made it. */
-export const engineVersion: string = JSON.parse(
+const engineVersion: string = JSON.parse(
   readFileSync(path.join(projectRoot, "package.json"), "utf8"),
 ).version;
 

@@ -5,7 +5,7 @@ import { codeField, withCode } from "../workshop/forms.ts";
 import { shadeOf } from "./shade.ts";
 
 /** Most cells of the grid that one form may tick. */
-export const MOST_NEW_PRODUCTS = 500;
+const MOST_NEW_PRODUCTS = 500;
 
 const blendFields = z.object({
   name: textField({ most: 80 }),

@@ -8,7 +8,7 @@ import { changeProduct } from "./changeProduct.ts";
 import { productName } from "./productName.ts";
 
 /** The blend or the shape whose products go with it. */
-export type ProductsOf = { readonly blendId: number } | { readonly shapeId: number };
+type ProductsOf = { readonly blendId: number } | { readonly shapeId: number };
 
 /** Retires the products of a blend or shape that is being retired. */
 export async function retireProductsOf(

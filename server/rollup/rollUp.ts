@@ -51,7 +51,7 @@ export interface LeftOver {
   readonly planned: number;
 }
 
-export interface DateRow extends Sums {
+interface DateRow extends Sums {
   readonly productId: number;
   readonly shapeId: number;
   readonly shipBy: string;

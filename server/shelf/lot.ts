@@ -13,8 +13,6 @@ export type LossCause = (typeof lossCauses)[number];
 /** Pieces lost in one step of the work, by cause. */
 export type Losses = Readonly<Record<LossCause, number>>;
 
-export const noLosses: Losses = { cracked: 0, stuck: 0, swollen: 0, sample: 0 };
-
 export function lostUnits(losses: Losses): number {
   return lossCauses.reduce((sum, cause) => sum + losses[cause], 0);
 }

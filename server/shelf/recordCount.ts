@@ -7,7 +7,7 @@ import { lockLot } from "./lockLot.ts";
 import { isFormed } from "./lot.ts";
 import type { ShelfRefusal } from "./refusals.ts";
 
-export interface Count {
+interface Count {
   readonly lotId: number;
   /** Pieces that were really there. */
   readonly counted: number;

@@ -7,7 +7,7 @@ import { lockLot } from "./lockLot.ts";
 import { isFormed, type LossCause } from "./lot.ts";
 import type { ShelfRefusal } from "./refusals.ts";
 
-export interface Loss {
+interface Loss {
   readonly lotId: number;
   readonly units: number;
   readonly cause: LossCause;

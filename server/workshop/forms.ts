@@ -18,16 +18,16 @@ import { isTimeZone } from "./timeZones.ts";
  */
 
 /** Heaviest bowl, in grams: a floor-standing mixer with room to spare. */
-export const HEAVIEST_BOWL_GRAMS = 200_000;
+const HEAVIEST_BOWL_GRAMS = 200_000;
 /** Heaviest piece, in grams. */
-export const HEAVIEST_PIECE_GRAMS = 10_000;
+const HEAVIEST_PIECE_GRAMS = 10_000;
 /** Longest drying and longest rest, in hours: 30 days. */
-export const LONGEST_DRYING_HOURS = 720;
+const LONGEST_DRYING_HOURS = 720;
 /** A session lies between these minutes of the day: 01:00 and 23:00. */
-export const EARLIEST_MINUTE = 60;
-export const LATEST_MINUTE = 1380;
+const EARLIEST_MINUTE = 60;
+const LATEST_MINUTE = 1380;
 /** Most days that one entry may close or call damp at once. */
-export const LONGEST_SPELL_DAYS = 92;
+const LONGEST_SPELL_DAYS = 92;
 
 const milligrams = (limits: { readonly least: number; readonly most: number }) =>
   decimalField({ ...limits, decimals: 3 }).transform((grams) => Math.round(grams * 1000));

@@ -12,8 +12,6 @@ export async function readWorkshop(db: Database) {
   return row;
 }
 
-export type ShapeRow = Awaited<ReturnType<typeof listShapes>>[number];
-
 /** Shapes in use first, by name; each with the pieces its molds hold and the products in use. */
 export async function listShapes(db: Database) {
   const rows = await db
@@ -33,9 +31,6 @@ export async function findShape(db: Database, shapeId: number) {
   const [shape] = await db.select().from(shapes).where(eq(shapes.id, shapeId));
   return shape && { ...shape, places: moldPlaces(shape.driesIn, shape.moldSets) };
 }
-
-export type WeekSessionRow = typeof weekSessions.$inferSelect;
-export type ExceptionRow = typeof calendarExceptions.$inferSelect;
 
 /** The ordinary week in time order, and every exception by date. */
 export async function readCalendar(db: Database) {

@@ -21,7 +21,7 @@ export interface SetupFacts {
 }
 
 /** A thing without which no plan can make a single piece, in the order in which one would see to it. */
-export type Missing =
+type Missing =
   | "trays"
   | "mixers"
   | "shapes"

@@ -85,7 +85,7 @@ export function useBench() {
   };
 }
 
-export type Bench = ReturnType<typeof useBench>;
+type Bench = ReturnType<typeof useBench>;
 
 /** Pieces pressed, nothing lost but what is said. */
 export function pressed(units: number, losses: Partial<Record<Cause, number>> = {}) {

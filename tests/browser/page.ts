@@ -4,7 +4,7 @@ import { type TestApplication, useApplication } from "../build/application.ts";
 import { findChromium, NO_CHROMIUM } from "./chromium.ts";
 
 /** A real browser before a server that really listens, on a database of its own. */
-export interface BrowserStage {
+interface BrowserStage {
   readonly application: TestApplication;
   /** New for each test, with cookies of its own; addresses such as "/week" are the server's. */
   readonly page: Page;

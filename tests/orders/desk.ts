@@ -5,7 +5,7 @@ import type { Visitor } from "../build/visitor.ts";
 import { emptyWorkroom, openWorkroom } from "../packing/workroom.ts";
 
 /** What stands at the order desk of every test: two shops, a market, three products, an owner and a helper. */
-export interface Desk {
+interface Desk {
   readonly owner: Visitor;
   readonly helper: Visitor;
   readonly otter: number;

@@ -43,7 +43,7 @@ export function openDatabase(folder: string): Sql {
   return sql;
 }
 
-export interface Writer {
+interface Writer {
   /** Stops writing and returns the highest number whose writing Postgres acknowledged. */
   stop(): Promise<number>;
 }

@@ -3,7 +3,7 @@ import path from "node:path";
 import { expect, onTestFinished } from "vitest";
 import { projectRoot } from "../../server/basics/projectRoot.ts";
 
-export interface StartOptions {
+interface StartOptions {
   /** Settings as environment variables; the port is any free one unless they say otherwise. */
   readonly settings?: Readonly<Record<string, string>>;
   /** Start it as another user; only root can. */

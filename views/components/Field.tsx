@@ -11,7 +11,7 @@ interface FieldProps {
 }
 
 /** What a one-line field may say of itself to the browser. */
-export interface InputOptions {
+interface InputOptions {
   readonly type?: "text" | "email" | "password" | "date" | "time" | "tel" | "color";
   readonly inputMode?: "numeric" | "decimal" | "text";
   readonly autocomplete?: string;
@@ -49,7 +49,7 @@ export function LongField({ name, label, hint, answer, rows = 3 }: FieldProps & 
   );
 }
 
-export interface Choice {
+interface Choice {
   readonly value: string;
   readonly label: string;
 }

@@ -69,7 +69,7 @@ function PatternMarks({ pattern, stroke }: { readonly pattern: BlendPattern; rea
 }
 
 /** Dark marks on a light colour, light marks on a dark one (relative luminance, WCAG 2.2). */
-export function markOn(colour: string): "#2a221c" | "#fffcf5" {
+function markOn(colour: string): "#2a221c" | "#fffcf5" {
   const channel = (from: number) => {
     const share = Number.parseInt(colour.slice(from, from + 2), 16) / 255;
     return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;

@@ -1,7 +1,7 @@
 /** What went wrong, in one sentence, and the way back. */
 export function ProblemPage({ status, sentence }: { readonly status: number; readonly sentence: string }) {
   return (
-    <section class="problem">
+    <section>
       <h1>{sentence}</h1>
       <p>
         <a href="/">Back to the week</a>

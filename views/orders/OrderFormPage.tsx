@@ -6,7 +6,7 @@ import { OrderLinesField } from "./OrderLinesField.tsx";
 import type { OrderChoices, OrderFormKind } from "./orderForm.ts";
 import { StandingOrder } from "./StandingOrder.tsx";
 
-export interface OrderFormProps {
+interface OrderFormProps {
   readonly kind: OrderFormKind;
   readonly answer: FormAnswer;
   readonly choices: OrderChoices;

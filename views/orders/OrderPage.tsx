@@ -28,7 +28,7 @@ export interface ShownOrder {
   readonly history: readonly HistoryEntry[];
 }
 
-export interface OrderPageProps {
+interface OrderPageProps {
   readonly order: ShownOrder;
   /** Why something just asked for was not done. */
   readonly clash: string | null;

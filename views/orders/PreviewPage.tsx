@@ -4,7 +4,7 @@ import { shortDayWords } from "../format/dates.ts";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
 import { stateWords, termsWords } from "./stateWords.ts";
 
-export interface PreviewedOrder {
+interface PreviewedOrder {
   readonly reference: string;
   readonly customer: string;
   readonly terms: OrderTerms;

@@ -3,7 +3,7 @@ import { pieces, wholeWords } from "../format/quantities.ts";
 import { termsWords } from "./stateWords.ts";
 
 /** The content of an order as its history keeps it. */
-export interface WrittenOrder {
+interface WrittenOrder {
   readonly reference: string;
   readonly customer: string;
   readonly terms: "complete" | "as-ready" | "market";

@@ -7,7 +7,7 @@ import type { PackingAnswer } from "./PackOrderPage.tsx";
 import { PackSuggestion, TakeByHand } from "./TakePieces.tsx";
 
 /** A lot on the shelf, or on its way there. */
-export interface ShelfLot {
+interface ShelfLot {
   readonly id: number;
   readonly code: string;
   readonly units: number;
@@ -39,7 +39,7 @@ export interface LineToPack {
 }
 
 /** Where a line stands, for its forms. */
-export interface LinePlace {
+interface LinePlace {
   readonly orderId: number;
   readonly lastMoveSeen: number;
   readonly changeable: boolean;

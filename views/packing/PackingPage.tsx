@@ -51,7 +51,7 @@ export function PackingPage({ orders, packed, today, timeZone }: PackingPageProp
           <p class="aside">
             First promised, first served: pieces an earlier order counts on are not free for a later one.
           </p>
-          <table class="stack packing-list">
+          <table class="stack">
             <thead>
               <tr>
                 <th scope="col">Order</th>

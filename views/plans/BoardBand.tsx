@@ -31,7 +31,7 @@ export function BoardBand({
   const y = scaleLinear([0, highest], [FLOOR, TOP]);
   const title = bandTitle(band);
   return (
-    <div class="board-band">
+    <div>
       <h3 class="band-title">{title}</h3>
       <svg width={places.width} height={HEIGHT}>
         <title>{title}</title>

@@ -14,7 +14,7 @@ export function BoardDays({
 }: Pick<BoardFigures, "columns" | "looks"> & { readonly places: ColumnPlaces }) {
   const timeZone = usePageContext().workshop?.timeZone ?? "UTC";
   return (
-    <svg class="board-days" width={places.width} height={HEIGHT} role="img" aria-label="Days and sessions">
+    <svg width={places.width} height={HEIGHT} role="img" aria-label="Days and sessions">
       <defs>
         {looks.map(({ code, look }) => (
           <BlendFill key={code} id={fillOf(code)} look={look} />

@@ -12,7 +12,7 @@ import type { BoardFigures } from "./planFigures.ts";
 export function DryingBoard({ board }: { readonly board: BoardFigures }) {
   const places = columnPlaces(board.columns);
   return (
-    <section class="drying-board">
+    <section>
       <h2 id="board">The drying board</h2>
       <p>
         One column a session. The heavy line is the limit, the number above a column is what is in use. Touch

@@ -9,12 +9,12 @@ export function PlanNowForm({ words, quiet = false }: { readonly words: string; 
       hx-post="/plans"
       hx-target="#main"
       hx-disable="find button"
-      hx-indicator="find .planning"
+      hx-indicator="find .htmx-indicator"
     >
       <button type="submit" class={quiet ? "quiet" : undefined}>
         {words}
       </button>
-      <span class="htmx-indicator planning" role="status">
+      <span class="htmx-indicator" role="status">
         Planning… this takes a few seconds.
       </span>
     </Form>

@@ -6,7 +6,7 @@ import { dayWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 
 /** Names for the codes that changes speak of. */
-export interface ChangedNames {
+interface ChangedNames {
   product(code: string): string;
   shape(code: string): string;
 }
@@ -55,7 +55,7 @@ function changeWords(change: Change, names: ChangedNames): string {
 }
 
 /** What stands in the way of a plan, and where to settle it. */
-export interface PlanningObstacle {
+interface PlanningObstacle {
   readonly headline: string;
   readonly words: string;
   readonly href?: string;

@@ -2,7 +2,7 @@ import type { ComponentChildren } from "preact";
 import { Mistake } from "../components/Field.tsx";
 import { type FormAnswer, typedText } from "../components/formAnswer.ts";
 
-export interface RadioOption {
+interface RadioOption {
   readonly value: string;
   readonly label: ComponentChildren;
   /** What choosing it means, in plain words. */

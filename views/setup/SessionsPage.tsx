@@ -15,7 +15,7 @@ export interface SessionRow {
   readonly mixing: boolean;
 }
 
-export interface ExceptionRow {
+interface ExceptionRow {
   readonly id: number;
   readonly onDate: string;
   readonly kind: "day-off" | "extra" | "damp";

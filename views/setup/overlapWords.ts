@@ -1,7 +1,7 @@
 import { dayWords, minuteOfDayWords, weekdayWords } from "../format/dates.ts";
 
 /** A session that is in the way: of the ordinary week (no date), or an extra one on its date. */
-export interface Overlap {
+interface Overlap {
   readonly weekday: number;
   readonly onDate: string | null;
   readonly startsMinute: number;
