@@ -1,3 +1,4 @@
+import { CountCell } from "../components/CountCell.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { wholeWords } from "../format/quantities.ts";
 
@@ -64,9 +65,7 @@ function Counts({ units, packed, shipped }: Pick<ShownLine, "units" | "packed" |
   return (
     <>
       {Object.entries(counts).map(([name, count]) => (
-        <td key={name} class="number" data-label={name}>
-          {wholeWords(count)}
-        </td>
+        <CountCell key={name} label={name} count={count} />
       ))}
     </>
   );
@@ -76,7 +75,7 @@ function Lots({ lots }: Pick<ShownLine, "lots">) {
   return (
     <>
       {lots.map(({ lotId, code, units }, place) => (
-        <span key={lotId} class="lot-share">
+        <span key={lotId}>
           {place > 0 && ", "}
           {wholeWords(units)} of <a href={`/shelf/${lotId}`}>{code}</a>
         </span>

@@ -1,7 +1,7 @@
 import type { OrderState, Promptness } from "../../server/orders/order.ts";
+import { CountCell } from "../components/CountCell.tsx";
 import { StateMark } from "../components/StateMark.tsx";
 import { shortDayWords } from "../format/dates.ts";
-import { wholeWords } from "../format/quantities.ts";
 import { PromptnessMark } from "./PromptnessMark.tsx";
 import { stateName } from "./stateWords.ts";
 
@@ -56,15 +56,9 @@ function OrderTableLine({ row }: { readonly row: OrderTableRow }) {
       </th>
       <td>{row.customer}</td>
       <td data-label="Ship by">{shortDayWords(row.shipBy)}</td>
-      <td class="number" data-label="Ordered">
-        {wholeWords(row.ordered)}
-      </td>
-      <td class="number" data-label="Packed">
-        {wholeWords(row.packed)}
-      </td>
-      <td class="number" data-label="Shipped">
-        {wholeWords(row.shipped)}
-      </td>
+      <CountCell label="Ordered" count={row.ordered} />
+      <CountCell label="Packed" count={row.packed} />
+      <CountCell label="Shipped" count={row.shipped} />
       <td>
         <StateMark words={stateName(row.state)} /> <PromptnessMark promptness={row.promptness} />
       </td>

@@ -1,5 +1,5 @@
 import type { Sums } from "../../server/rollup/rollUp.ts";
-import { wholeWords } from "../format/quantities.ts";
+import { CountCell } from "../components/CountCell.tsx";
 
 /** Column heads of the cells below. */
 export function SumHeads() {
@@ -19,9 +19,7 @@ export function SumCells({ sums }: { readonly sums: Sums }) {
   return (
     <>
       {columns.map(({ label, part }) => (
-        <td key={label} class={sums[part] === 0 ? "number none" : "number"} data-label={label}>
-          {wholeWords(sums[part])}
-        </td>
+        <CountCell key={label} label={label} count={sums[part]} />
       ))}
     </>
   );
