@@ -13,14 +13,14 @@ const press = (lotId: number, units: number) =>
 describe("the bench", () => {
   it("says what to do through the whole way of a run", async () => {
     at("01T08:00");
-    expect(await headline()).toBe("Next to mix is Cedar amber on Monday 1 March at 09:00.");
+    expect(await headline()).toBe("Next to mix is Cedar amber today at 09:00.");
     at("01T09:10");
     expect(await headline()).toBe("Mix Cedar amber now: 2 bowls, 54 pieces.");
     await start();
     expect(await headline()).toBe("Press Cedar amber now: 54 pieces.");
     await press(bench.room.heartLot, 24);
     expect(await headline()).toBe(
-      "Press Cedar amber now: 30 pieces; the next pieces leave their molds Mon 1 Mar 19:10.",
+      "Press Cedar amber now: 30 pieces; the next pieces leave their molds today at 19:10.",
     );
     await press(bench.room.ballLot, 30);
     at("01T19:10");

@@ -23,7 +23,7 @@ export function BenchPage({ day, ready, now, timeZone, notice }: BenchProps) {
   const mixing = day.pressing.length + day.toMix.length > 0;
   return (
     <>
-      <h1>{benchSentence(day, timeZone)}</h1>
+      <h1>{benchSentence(day, now, timeZone)}</h1>
       {notice && (
         <p class="notice" role="alert">
           {notice}

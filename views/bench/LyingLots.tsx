@@ -13,16 +13,9 @@ interface PartProps {
 /** Lots that may leave their molds now. */
 export function LotsToUnmold({ lots, timeZone }: PartProps) {
   return (
-    <Part title="To unmold now" lots={lots}>
+    <Part title="To unmold now" lots={lots} words={(lot) => inMoldWords(lot, timeZone)}>
       {(lot) => (
-        <>
-          <span class="aside">{inMoldWords(lot, timeZone)}</span>
-          <NextStep
-            lot={lot}
-            step="unmolding"
-            words={lot.driesIn === "none" ? "All lifted" : "All unmolded"}
-          />
-        </>
+        <NextStep lot={lot} step="unmolding" words={lot.driesIn === "none" ? "All lifted" : "All unmolded"} />
       )}
     </Part>
   );
@@ -31,13 +24,8 @@ export function LotsToUnmold({ lots, timeZone }: PartProps) {
 /** Lots that have rested long enough to be packed. */
 export function LotsToFinish({ lots, timeZone }: PartProps) {
   return (
-    <Part title="Rested, to put on the shelf" lots={lots}>
-      {(lot) => (
-        <>
-          <span class="aside">{restingWords(lot, timeZone)}</span>
-          <NextStep lot={lot} step="readiness" words="All ready" />
-        </>
-      )}
+    <Part title="Rested, to put on the shelf" lots={lots} words={(lot) => restingWords(lot, timeZone)}>
+      {(lot) => <NextStep lot={lot} step="readiness" words="All ready" />}
     </Part>
   );
 }
@@ -45,14 +33,11 @@ export function LotsToFinish({ lots, timeZone }: PartProps) {
 /** Lots that still dry. */
 export function LotsInMold({ lots, timeZone }: PartProps) {
   return (
-    <Part title="To unmold later" lots={lots}>
+    <Part title="To unmold later" lots={lots} words={(lot) => inMoldWords(lot, timeZone)}>
       {(lot) => (
-        <>
-          <span class="aside">{inMoldWords(lot, timeZone)}</span>
-          <a class="button quiet" href={`/bench/lots/${lot.id}/unmolding`}>
-            Dry already
-          </a>
-        </>
+        <a class="button quiet" href={`/bench/lots/${lot.id}/unmolding`}>
+          Dry already
+        </a>
       )}
     </Part>
   );
@@ -61,14 +46,11 @@ export function LotsInMold({ lots, timeZone }: PartProps) {
 /** Lots that still rest. */
 export function LotsResting({ lots, timeZone }: PartProps) {
   return (
-    <Part title="Resting" lots={lots}>
+    <Part title="Resting" lots={lots} words={(lot) => restingWords(lot, timeZone)}>
       {(lot) => (
-        <>
-          <span class="aside">{restingWords(lot, timeZone)}</span>
-          <a class="button quiet" href={`/bench/lots/${lot.id}/readiness`}>
-            Dry already
-          </a>
-        </>
+        <a class="button quiet" href={`/bench/lots/${lot.id}/readiness`}>
+          Dry already
+        </a>
       )}
     </Part>
   );
@@ -77,10 +59,13 @@ export function LotsResting({ lots, timeZone }: PartProps) {
 function Part({
   title,
   lots,
+  words,
   children,
 }: {
   readonly title: string;
   readonly lots: readonly LyingLot[];
+  /** Where a lot lies, and from when it may be moved on. */
+  readonly words: (lot: LyingLot) => string;
   readonly children: (lot: LyingLot) => ComponentChildren;
 }) {
   if (lots.length === 0) return null;
@@ -95,7 +80,10 @@ function Part({
               <a class="lot-code" href={`/shelf/${lot.id}`}>
                 {lot.code}
               </a>{" "}
-              <strong>{pieces(lot.units)}</strong> {lot.product}, {counted(lot.trays, "tray")}
+              <strong>{pieces(lot.units)}</strong> {lot.product}
+            </span>
+            <span class="aside">
+              {words(lot)} On {counted(lot.trays, "tray")}.
             </span>
             {children(lot)}
           </li>

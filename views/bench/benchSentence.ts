@@ -1,35 +1,36 @@
 import type { BenchDay } from "../../server/bench/benchDay.ts";
 import type { LyingLot, OpenRun } from "../../server/bench/queries.ts";
-import { clockWords, dayWords, momentWords } from "../format/dates.ts";
+import { whenWords } from "../format/dates.ts";
 import { counted, pieces } from "../format/quantities.ts";
 import { listed, sentence } from "../format/sentence.ts";
 
 /** What to do now, in one sentence: first at the bowl, then at the trays. */
-export function benchSentence(day: BenchDay<OpenRun, LyingLot>, timeZone: string): string {
-  const [bowl, trays] = [bowlWords(day, timeZone), trayWords(day, timeZone)];
+export function benchSentence(day: BenchDay<OpenRun, LyingLot>, now: Date, timeZone: string): string {
+  const [bowl, trays] = [bowlWords(day, now, timeZone), trayWords(day, now, timeZone)];
   if (bowl === null) return trays === null ? "Nothing waits at the bench." : sentence(trays);
   return trays === null ? `${bowl}.` : `${bowl}; ${trays}.`;
 }
 
 function bowlWords(
   { pressing, toMix, toMixLater }: BenchDay<OpenRun, LyingLot>,
+  now: Date,
   timeZone: string,
 ): string | null {
   const [inBowl] = pressing;
   if (inBowl) return `Press ${inBowl.look.name} now: ${pieces(unitsToPress(inBowl))}${others(pressing)}`;
-  const [now] = toMix;
-  if (now) {
-    const work = `${counted(now.bowls, "bowl")}, ${pieces(unitsToPress(now))}`;
-    return `Mix ${now.look.name} now: ${work}${others(toMix)}`;
+  const [first] = toMix;
+  if (first) {
+    const work = `${counted(first.bowls, "bowl")}, ${pieces(unitsToPress(first))}`;
+    return `Mix ${first.look.name} now: ${work}${others(toMix)}`;
   }
   const [next] = toMixLater;
   if (!next) return null;
-  const when = `${dayWords(next.sessionDate)} at ${clockWords(next.sessionStartsAt, timeZone)}`;
-  return `Next to mix is ${next.look.name} on ${when}`;
+  return `Next to mix is ${next.look.name} ${whenWords(next.sessionStartsAt, now, timeZone)}`;
 }
 
 function trayWords(
   { toUnmold, rested, inMold, resting }: BenchDay<OpenRun, LyingLot>,
+  now: Date,
   timeZone: string,
 ): string | null {
   const parts = [
@@ -39,13 +40,13 @@ function trayWords(
   if (parts.length > 0) return listed(parts);
   const [drying] = inMold;
   if (drying?.unmoldDueAt)
-    return `the next pieces leave their molds ${momentWords(drying.unmoldDueAt, timeZone)}`;
+    return `the next pieces leave their molds ${whenWords(drying.unmoldDueAt, now, timeZone)}`;
   const [lot] = resting;
-  return lot?.readyDueAt ? `the next pieces are ready ${momentWords(lot.readyDueAt, timeZone)}` : null;
+  return lot?.readyDueAt ? `the next pieces are ready ${whenWords(lot.readyDueAt, now, timeZone)}` : null;
 }
 
 /** Pieces of a run that are not pressed yet. */
-export function unitsToPress(run: OpenRun): number {
+function unitsToPress(run: OpenRun): number {
   return run.lots
     .filter((lot) => lot.state === "planned" || lot.state === "mixing")
     .reduce((sum, lot) => sum + lot.plannedUnits, 0);

@@ -49,6 +49,13 @@ export function momentWords(instant: Date, timeZone: string): string {
   return `${shortDayWords(dateOf(instant, timeZone))} ${clockWords(instant, timeZone)}`;
 }
 
+/** "today at 14:30", or "on Friday 5 March at 14:30": an instant as a sentence says it at the moment `now`. */
+export function whenWords(instant: Date, now: Date, timeZone: string): string {
+  const day = dateOf(instant, timeZone);
+  const named = day === dateOf(now, timeZone) ? "today" : `on ${dayWords(day)}`;
+  return `${named} at ${clockWords(instant, timeZone)}`;
+}
+
 /** "09:30" for 570 minutes from midnight. */
 export function minuteOfDayWords(minuteOfDay: number): string {
   const two = (count: number) => String(count).padStart(2, "0");
