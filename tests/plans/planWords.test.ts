@@ -61,17 +61,17 @@ describe("the answer in a sentence", () => {
   it("counts the late orders, names the worst, and says what one step more would save", () => {
     const bottleneck = ballMolds({ oneMoreSaves: 14 });
     expect(headline([late("W-104", 3), late("W-98", 1)], { bottleneck })).toBe(
-      "Two orders will be late, W-104 by 3 days; Ball molds hold you up: one set more saves 14 unit-days.",
+      "Two orders will be late, W-104 by 3 days; Ball molds hold you up: one set more saves 14 piece-days.",
     );
     expect(headline([late("W-104", 1)], { bottleneck: ballMolds({ oneMoreSaves: 1 }) })).toBe(
-      "W-104 will be late by 1 day; Ball molds hold you up: one set more saves 1 unit-day.",
+      "W-104 will be late by 1 day; Ball molds hold you up: one set more saves 1 piece-day.",
     );
   });
 
   it("says how many steps save something where a single one saves nothing", () => {
     const bottleneck = ballMolds({ kind: "trays", enough: { more: 3, saves: 20.5 } });
     expect(headline([late("W-104", 3)], { bottleneck })).toBe(
-      "W-104 will be late by 3 days; trays hold you up: 3 trays more save 20.5 unit-days.",
+      "W-104 will be late by 3 days; trays hold you up: 3 trays more save 20.5 piece-days.",
     );
   });
 
@@ -92,12 +92,12 @@ describe("the answer in a sentence", () => {
 describe("how good a plan is", () => {
   it.each([
     [0, 0, "Nothing is late: no plan can be better on time."],
-    [84, 84, "Late by 84 unit-days in all. This is proven best: no plan for these orders has less."],
-    [84, 0, "Late by 84 unit-days in all. Whether another plan could have less is not proven."],
+    [84, 84, "Late by 84 piece-days in all. This is proven best: no plan for these orders has less."],
+    [84, 0, "Late by 84 piece-days in all. Whether another plan could have less is not proven."],
     [
       84,
       60,
-      "Late by 84 unit-days in all. No plan has less than 60 unit-days, so it is at most 24 unit-days from the best possible.",
+      "Late by 84 piece-days in all. No plan has less than 60 piece-days, so it is at most 24 piece-days from the best possible.",
     ],
   ])("of cost %d and bound %d", (cost, bound, words) => {
     expect(qualityWords({ cost, bound })).toBe(words);

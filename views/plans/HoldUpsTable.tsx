@@ -1,16 +1,13 @@
 import { counted, minutesWords } from "../format/quantities.ts";
 import type { HoldUpFigures, ResourceFigures } from "./planFigures.ts";
-import { stepsWords, unitDays } from "./planWords.ts";
+import { pieceDays, stepsWords } from "./planWords.ts";
 
 /** What holds the workshop up: how full each limit is, and what more of it would save. */
 export function HoldUpsTable({ holdUps }: { readonly holdUps: HoldUpFigures }) {
   return (
     <section>
-      <h2>What holds the workshop up</h2>
-      <p>
-        Each line was found by planning again with more of that one thing. A unit-day is one piece late by one
-        day.
-      </p>
+      <h2 id="what-holds-up">What holds the workshop up</h2>
+      <p>Each line was found by planning again with more of that one thing.</p>
       <table class="stack">
         <thead>
           <tr>
@@ -47,12 +44,12 @@ function ResourceRow({ resource }: { readonly resource: ResourceFigures }) {
         {percent(resource.peakLoad)}
       </td>
       <td data-label="A step more">
-        {oneMoreSaves > 0 ? `${stepsWords(resource, 1)} saves ${unitDays(oneMoreSaves)}` : "nothing"}
+        {oneMoreSaves > 0 ? `${stepsWords(resource, 1)} saves ${pieceDays(oneMoreSaves)}` : "nothing"}
       </td>
       <td data-label="Enough">
         {enough === null || enough.saves === 0
           ? "more saves nothing"
-          : `${stepsWords(resource, enough.more)}: ${unitDays(enough.saves)} less`}
+          : `${stepsWords(resource, enough.more)}: ${pieceDays(enough.saves)} less`}
       </td>
     </tr>
   );

@@ -14,7 +14,7 @@ export function OrderFates({
 }) {
   return (
     <section>
-      <h2>What becomes of each order</h2>
+      <h2 id="orders">What becomes of each order</h2>
       <table class="stack">
         <thead>
           <tr>

@@ -32,7 +32,9 @@ export function PlanPage({
       <Actions plan={plan} acceptable={objections.length === 0} />
       <p>
         {qualityWords(plan)} What it makes takes {minutesWords(plan.handMinutes)} of hands.
+        {plan.cost > 0 && <span class="aside"> A piece-day is one piece late by one day.</span>}
       </p>
+      <Contents />
       <DryingBoard board={plan.board} />
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
       <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
@@ -67,6 +69,23 @@ function Standing({ plan }: { readonly plan: PlanFigures }) {
   );
 }
 
+/** A plan is long; what one looks for in it is one touch away. */
+function Contents() {
+  return (
+    <ul class="legend contents">
+      <li>
+        <a href="#orders">What becomes of each order</a>
+      </li>
+      <li>
+        <a href="#sessions">Session by session</a>
+      </li>
+      <li>
+        <a href="#what-holds-up">What holds the workshop up</a>
+      </li>
+    </ul>
+  );
+}
+
 function Objections({ objections }: { readonly objections: readonly string[] }) {
   return (
     <div class="notice" role="alert">
@@ -93,7 +112,15 @@ function Actions({ plan, acceptable }: { readonly plan: PlanFigures; readonly ac
           <span class="aside">Its runs then stand on the Bench. Work begun stays as it is.</span>
         </Form>
       )}
-      <PlanNowForm words="Plan again" quiet={offered} />
+      {plan.state === "accepted" && (
+        <p class="actions">
+          <a class="button" href="/bench">
+            To the bench
+          </a>
+          <span class="aside">Its runs stand there, session by session.</span>
+        </p>
+      )}
+      <PlanNowForm words="Plan again" quiet={offered || plan.state === "accepted"} />
     </div>
   );
 }

@@ -3,7 +3,7 @@ import { momentWords } from "../format/dates.ts";
 import { counted } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { PlanNowForm } from "./PlanNowForm.tsx";
-import { stateWords, unitDays } from "./planWords.ts";
+import { pieceDays, stateWords } from "./planWords.ts";
 
 interface PlanRow {
   readonly planId: number;
@@ -58,7 +58,7 @@ function PlansTable({ plans }: { readonly plans: readonly PlanRow[] }) {
               {momentWords(plannedAt, timeZone)} by {plannedBy}
             </td>
             <td data-label="Answers">{counted(orders, "order")}</td>
-            <td data-label="Late by">{cost === 0 ? "nothing is late" : unitDays(cost)}</td>
+            <td data-label="Late by">{cost === 0 ? "nothing is late" : pieceDays(cost)}</td>
             <td data-label="State">
               <StateMark words={stateWords[state]} />
             </td>

@@ -16,13 +16,11 @@ export function SessionsList({
   const busy = sessions.filter(({ runs, unmolded, packed }) => runs.length + unmolded + packed > 0);
   return (
     <section>
-      <h2>Session by session</h2>
+      <h2 id="sessions">Session by session</h2>
       {busy.length === 0 && <p>Nothing has to be mixed: the shelf serves every order.</p>}
-      <div class="plan-sessions">
-        {busy.map((session) => (
-          <SessionSheet key={session.startsAt.toISOString()} session={session} />
-        ))}
-      </div>
+      {busy.map((session) => (
+        <SessionSheet key={session.startsAt.toISOString()} session={session} />
+      ))}
       {drying.length > 0 && <DryingAlready drying={drying} />}
     </section>
   );
@@ -65,7 +63,7 @@ function SessionSheet({ session }: { readonly session: SessionFigures }) {
 /** `turn` says which run of the session it is, where there are several: light is mixed before dark. */
 function Run({ run, turn }: { readonly run: RunFigures; readonly turn: string }) {
   return (
-    <div class="plan-run">
+    <div>
       <p>
         {turn}
         <Swatch look={run.look} />
@@ -102,7 +100,7 @@ function Batch({ batch, look }: { readonly batch: BatchFigures; readonly look?: 
     <li id={batch.anchor} tabindex={-1}>
       {look && <Swatch look={look} />}
       <strong>{wholeWords(batch.units)}</strong> × {batch.product}
-      <span class="serves">{servesWords(batch)}</span>
+      <span>{servesWords(batch)}</span>
       <span class="aside">
         {leaves}
         {packedOn === null ? "Not ready within the days planned." : `Packed ${shortDayWords(packedOn)}.`}

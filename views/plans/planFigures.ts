@@ -8,7 +8,7 @@ export interface PlanFigures {
   readonly plannedBy: string;
   readonly acceptedAt: Date | null;
   readonly acceptedBy: string | null;
-  /** Lateness in unit-days, and what no plan can go below. */
+  /** Lateness in piece-days, and what no plan can go below. */
   readonly cost: number;
   readonly bound: number;
   /** Hand minutes of everything the plan itself makes. */
@@ -70,7 +70,7 @@ export interface DryingFigures extends BatchFigures {
   readonly look: BlendLook;
 }
 
-export interface ServedFigures {
+interface ServedFigures {
   readonly order: string;
   readonly customer: string;
   readonly units: number;
@@ -115,7 +115,7 @@ export interface ResourceFigures {
   /** Shares of the limit. */
   readonly meanLoad: number;
   readonly peakLoad: number;
-  /** Unit-days that one step more saves. */
+  /** Piece-days that one step more saves. */
   readonly oneMoreSaves: number;
   /** How many more steps save all that more of it alone can save, and how much; null where it saves nothing. */
   readonly enough: { readonly more: number; readonly saves: number } | null;

@@ -40,15 +40,15 @@ function shortWords(short: readonly OrderFigures[]): string {
     : `${spelledCount(short.length)} can't be filled, ${worst.reference} lacks ${pieces(worst.unitsShort)}`;
 }
 
-/** "Ball 60 molds hold you up: one set more saves 14 unit-days"; empty where more of it alone saves nothing. */
-export function holdUpWords(resource: ResourceFigures): string {
+/** "Ball 60 molds hold you up: one set more saves 14 piece-days"; empty where more of it alone saves nothing. */
+function holdUpWords(resource: ResourceFigures): string {
   const { oneMoreSaves, enough } = resource;
   if (oneMoreSaves > 0) {
-    return `${whatHoldsUp(resource)}: ${stepsWords(resource, 1)} saves ${unitDays(oneMoreSaves)}`;
+    return `${whatHoldsUp(resource)}: ${stepsWords(resource, 1)} saves ${pieceDays(oneMoreSaves)}`;
   }
   if (enough === null || enough.saves === 0) return "";
   const verb = enough.more === 1 ? "saves" : "save";
-  return `${whatHoldsUp(resource)}: ${stepsWords(resource, enough.more)} ${verb} ${unitDays(enough.saves)}`;
+  return `${whatHoldsUp(resource)}: ${stepsWords(resource, enough.more)} ${verb} ${pieceDays(enough.saves)}`;
 }
 
 function whatHoldsUp({ kind, shape, limit }: ResourceFigures): string {
@@ -73,18 +73,18 @@ export function stepsWords({ kind }: ResourceFigures, steps: number): string {
 export function qualityWords({ cost, bound }: Pick<PlanFigures, "cost" | "bound">): string {
   if (cost === 0) return "Nothing is late: no plan can be better on time.";
   if (cost - bound <= 1e-6 * cost) {
-    return `Late by ${unitDays(cost)} in all. This is proven best: no plan for these orders has less.`;
+    return `Late by ${pieceDays(cost)} in all. This is proven best: no plan for these orders has less.`;
   }
   if (bound === 0) {
-    return `Late by ${unitDays(cost)} in all. Whether another plan could have less is not proven.`;
+    return `Late by ${pieceDays(cost)} in all. Whether another plan could have less is not proven.`;
   }
-  return `Late by ${unitDays(cost)} in all. No plan has less than ${unitDays(bound)}, so it is at most ${unitDays(cost - bound)} from the best possible.`;
+  return `Late by ${pieceDays(cost)} in all. No plan has less than ${pieceDays(bound)}, so it is at most ${pieceDays(cost - bound)} from the best possible.`;
 }
 
-/** "14 unit-days": one piece late by one day is one. */
-export function unitDays(amount: number): string {
+/** "14 piece-days": one piece late by one day is one. */
+export function pieceDays(amount: number): string {
   const rounded = Math.round(amount * 10) / 10;
-  return Number.isInteger(rounded) ? counted(rounded, "unit-day") : `${plainNumber(rounded)} unit-days`;
+  return Number.isInteger(rounded) ? counted(rounded, "piece-day") : `${plainNumber(rounded)} piece-days`;
 }
 
 export const fateWords = {
