@@ -13,11 +13,11 @@ export interface Best {
 }
 
 /** Temperatures at the start and the end, as shares of what one day of lateness costs the middling order. */
-export const tuning = { hot: 3, cold: 0.015, size: 10, price: 0.5 };
+export const tuning = { hot: 2, cold: 0.04, price: 0.5, low: 0.3, high: 3 };
 
 /** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
 export function build(schedule: Schedule, random: Random): void {
-  const insertion = new Insertion(schedule, random);
+  const insertion = new Insertion(schedule, random, new Int32Array(schedule.instance.blends).fill(-1));
   insertion.taste.tickPrice = 1e-3 / ticksPerMinute;
   const { orders, orderDue, orderWeight } = schedule.instance;
   const sequence = Array.from({ length: orders }, (_, order) => order).sort(
@@ -35,8 +35,8 @@ export function build(schedule: Schedule, random: Random): void {
  */
 export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (best: Best) => void): Best {
   const random = new Random(seed);
-  const insertion = new Insertion(schedule, random);
   const ruin = new Ruin(schedule, random);
+  const insertion = new Insertion(schedule, random, ruin.wishes);
   const { cells } = schedule;
   const best: Best = {
     cells: cells.slice(),
@@ -51,10 +51,10 @@ export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (
     if (progress >= 1) return best;
     const temperature = scale * tuning.hot * (tuning.cold / tuning.hot) ** Math.min(1, progress / 0.95);
     const price = (progress < 0.8 ? tuning.price : tuning.price * 0.1) / ticksPerMinute;
-    insertion.taste.tickPrice = price;
+    insertion.taste.tickPrice = price * tuning.low * (tuning.high / tuning.low) ** random.fraction();
     const before = cells[schedule.cost]! + price * cells[schedule.ticks]!;
     const limit = before - temperature * Math.log(random.fraction() + 1e-300);
-    let whole = ruin.strike(1 + random.below(tuning.size));
+    let whole = ruin.strike();
     const count = ruin.count;
     let settled = cells[schedule.cost]!;
     for (let at = 0; at < count; at++) {

@@ -35,8 +35,11 @@ export class Insertion {
   #lean = 1;
   #options = 0;
   readonly #lineOrder: Int32Array;
+  /** By blend: a session in which opening a run counts nothing, -1 for none. */
+  readonly #wishes: Int32Array;
+  readonly #opening: number;
 
-  constructor(schedule: Schedule, random: Random) {
+  constructor(schedule: Schedule, random: Random, wishes: Int32Array) {
     this.#schedule = schedule;
     this.#random = random;
     const instance = schedule.instance;
@@ -61,6 +64,8 @@ export class Insertion {
     this.#optionScore = new Float64Array(most);
     this.#optionTie = new Int32Array(most);
     this.#lineOrder = new Int32Array(instance.lines);
+    this.#wishes = wishes;
+    this.#opening = instance.cleanTicks + instance.mixTicks;
   }
 
   /**
@@ -107,6 +112,7 @@ export class Insertion {
     }
     const shape = instance.shapeOf[product]!;
     const shapeSessions = shape * instance.sessions;
+    const wish = this.#wishes[instance.blendOf[product]!]!;
     const last = this.#firstFormable[shape + 1]!;
     for (let at = this.#firstFormable[shape]!; at < last; at++) {
       const session = this.#formable[at]!;
@@ -115,7 +121,8 @@ export class Insertion {
       if (this.#random.fraction() < this.taste.blink) continue;
       schedule.probe(product, session, missing);
       if (schedule.probed.units > 0) {
-        this.#addOption(session, day, schedule.probed.units, schedule.probed.ticks);
+        const { units, ticks } = schedule.probed;
+        this.#addOption(session, day, units, session === wish ? ticks - this.#opening : ticks);
       }
     }
     this.#score(order, missing);

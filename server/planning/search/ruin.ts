@@ -1,34 +1,59 @@
+import type { Instance } from "./instance.ts";
 import type { Random } from "./random.ts";
 import type { Schedule } from "./schedule.ts";
 
+/** Shares of the ways to ruin, found by watching which of them lead to accepted moves; the rest go to `#scattered`. */
+const shares = { moveRun: 0.35, session: 0.25, late: 0.18, blend: 0.1 };
+
 /**
- * Ways of taking orders out of a schedule so that others may come in. Each leaves the orders it touched in `touched`;
+ * Ways of taking pieces out of a schedule so that others may come in. Each leaves the orders it touched in `touched`;
  * their lines then miss units.
  */
 export class Ruin {
   readonly touched: Int32Array;
   count = 0;
+  /** By blend: the session a moved run should open in, -1 for no wish. */
+  readonly wishes: Int32Array;
   readonly #schedule: Schedule;
   readonly #random: Random;
   readonly #isTouched: Uint8Array;
+  /** Lines of blend `b`: `#linesOfBlend[#firstOfBlend[b]] ..`. */
+  readonly #linesOfBlend: Int32Array;
+  readonly #firstOfBlend: Int32Array;
 
   constructor(schedule: Schedule, random: Random) {
     this.#schedule = schedule;
     this.#random = random;
-    this.touched = new Int32Array(schedule.instance.orders);
-    this.#isTouched = new Uint8Array(schedule.instance.orders);
+    const { instance } = schedule;
+    this.touched = new Int32Array(instance.orders);
+    this.#isTouched = new Uint8Array(instance.orders);
+    this.wishes = new Int32Array(instance.blends).fill(-1);
+    this.#firstOfBlend = new Int32Array(instance.blends + 1);
+    this.#linesOfBlend = Int32Array.from({ length: instance.lines }, (_, line) => line).sort(
+      (a, b) => blendOfLine(instance, a) - blendOfLine(instance, b) || a - b,
+    );
+    for (const line of this.#linesOfBlend) this.#firstOfBlend[blendOfLine(instance, line) + 1]! += 1;
+    for (let blend = 0; blend < instance.blends; blend++) {
+      this.#firstOfBlend[blend + 1]! += this.#firstOfBlend[blend]!;
+    }
   }
 
-  /** Takes out about `size` orders by a way chosen at random; false when the rest can't stand without them. */
-  strike(size: number): boolean {
+  /** Takes something out by a way chosen at random; false when the rest can't stand without it. */
+  strike(): boolean {
     for (let at = 0; at < this.count; at++) this.#isTouched[this.touched[at]!] = 0;
     this.count = 0;
-    const way = this.#random.fraction();
-    if (way < 0.25) this.#scattered(size);
-    else if (way < 0.55) this.#aroundSession(size, this.#sessionBefore(this.#costly()));
-    else if (way < 0.7) this.#sameBlend(size);
-    else if (way < 0.9) this.#wholeRun();
-    else this.#linesOfSession(size);
+    this.wishes.fill(-1);
+    if (this.#schedule.instance.lines === 0) return true;
+    let way = this.#random.fraction();
+    const isBelow = (share: number) => {
+      way -= share;
+      return way < 0;
+    };
+    if (isBelow(shares.moveRun)) this.#moveRun();
+    else if (isBelow(shares.session)) this.#linesOfSession(1 + this.#random.below(8));
+    else if (isBelow(shares.late)) this.#beforeLateOrder(1 + this.#random.below(5));
+    else if (isBelow(shares.blend)) this.#sameBlend(1 + this.#random.below(4));
+    else this.#scattered(1 + this.#random.below(4));
     this.#addUnserved(2);
     return this.#schedule.settleRuns();
   }
@@ -51,96 +76,59 @@ export class Ruin {
     for (let at = 0; at < size; at++) this.#takeOut(this.#random.below(orders));
   }
 
-  /** An order drawn with a liking for costly ones. */
-  #costly(): number {
-    const { cells, orderCost, instance } = this.#schedule;
-    let best = this.#random.below(instance.orders);
-    for (let draw = 0; draw < 2; draw++) {
-      const other = this.#random.below(instance.orders);
-      if (cells[orderCost + other]! > cells[orderCost + best]!) best = other;
-    }
-    return best;
-  }
-
-  /** A session in which the order, or one it competes with, is or could be formed. */
-  #sessionBefore(order: number): number {
-    const { instance, cells, made } = this.#schedule;
-    this.#takeOutLater = order;
-    const first = instance.firstLine[order]!;
-    const line = first + this.#random.below(instance.firstLine[order + 1]! - first);
-    if (line >= instance.firstLine[order + 1]!) return this.#random.below(instance.sessions);
-    let latest = -1;
-    for (let session = 0; session < instance.sessions; session++) {
-      if (cells[made + line * instance.sessions + session]! > 0) latest = session;
-    }
-    if (latest < 0) latest = instance.sessions - 1;
-    return this.#random.below(latest + 1);
-  }
-
-  #takeOutLater = -1;
-
-  /** The costly order itself and orders formed in or about one session. */
-  #aroundSession(size: number, session: number): void {
-    if (this.#takeOutLater >= 0) this.#takeOut(this.#takeOutLater);
-    this.#takeOutLater = -1;
-    const { instance, cells, made } = this.#schedule;
-    const reach = this.#random.below(2);
-    const offset = this.#random.below(instance.lines);
-    let left = size - 1;
-    for (let step = 0; step < instance.lines && left > 0; step++) {
-      const line = (offset + step) % instance.lines;
-      for (
-        let at = Math.max(0, session - reach);
-        at <= Math.min(instance.sessions - 1, session + reach);
-        at++
-      ) {
-        if (cells[made + line * instance.sessions + at]! > 0) {
-          this.#takeOut(instance.lineOrder[line]!);
-          left -= 1;
-          break;
-        }
-      }
-    }
-  }
-
-  #sameBlend(size: number): void {
+  /** What one run gives to its orders, with a wish for another session; now and then a run there makes room for it. */
+  #moveRun(): void {
     const { instance } = this.#schedule;
-    if (instance.lines === 0) return;
-    const blend = instance.blendOf[instance.lineProduct[this.#random.below(instance.lines)]!]!;
-    const offset = this.#random.below(instance.lines);
-    let left = size;
-    for (let step = 0; step < instance.lines && left > 0; step++) {
-      const line = (offset + step) % instance.lines;
-      if (instance.blendOf[instance.lineProduct[line]!] !== blend) continue;
-      this.#takeOut(instance.lineOrder[line]!);
-      left -= 1;
-    }
+    const line = this.#random.below(instance.lines);
+    const from = this.#formedSession(line);
+    if (from < 0) return;
+    const blend = blendOfLine(instance, line);
+    this.#unformRun(blend, from);
+    if (this.#random.fraction() < 0.25) return;
+    const to = this.#random.below(instance.sessions);
+    this.wishes[blend] = to;
+    if (this.#random.fraction() < 0.5) return;
+    const other = this.#runIn(to);
+    if (other < 0 || other === blend) return;
+    this.#unformRun(other, to);
+    if (this.#random.fraction() < 0.5) this.wishes[other] = from;
   }
 
-  /** Only what one run gives to its orders. */
-  #wholeRun(): void {
+  /** A session in which a line is formed, or -1. */
+  #formedSession(line: number): number {
     const { instance, cells, made } = this.#schedule;
-    if (instance.lines === 0) return;
-    const line = this.#random.below(instance.lines);
-    const blend = instance.blendOf[instance.lineProduct[line]!]!;
     const offset = this.#random.below(instance.sessions);
     for (let step = 0; step < instance.sessions; step++) {
       const session = (offset + step) % instance.sessions;
+      if (cells[made + line * instance.sessions + session]! > 0) return session;
+    }
+    return -1;
+  }
+
+  /** A blend that has a run in the session, or -1. */
+  #runIn(session: number): number {
+    const { instance, cells, bowls } = this.#schedule;
+    const offset = this.#random.below(instance.blends);
+    for (let step = 0; step < instance.blends; step++) {
+      const blend = (offset + step) % instance.blends;
+      if (cells[bowls + blend * instance.sessions + session]! > 0) return blend;
+    }
+    return -1;
+  }
+
+  #unformRun(blend: number, session: number): void {
+    const { instance, cells, made } = this.#schedule;
+    for (let at = this.#firstOfBlend[blend]!; at < this.#firstOfBlend[blend + 1]!; at++) {
+      const line = this.#linesOfBlend[at]!;
       if (cells[made + line * instance.sessions + session] === 0) continue;
-      for (let other = 0; other < instance.lines; other++) {
-        if (instance.blendOf[instance.lineProduct[other]!] !== blend) continue;
-        if (cells[made + other * instance.sessions + session] === 0) continue;
-        this.#schedule.unform(other, session);
-        this.#touch(instance.lineOrder[other]!);
-      }
-      return;
+      this.#schedule.unform(line, session);
+      this.#touch(instance.lineOrder[line]!);
     }
   }
 
   /** Some of what one session gives, the rest of those orders staying. */
   #linesOfSession(size: number): void {
     const { instance, cells, made } = this.#schedule;
-    if (instance.lines === 0) return;
     const session = this.#random.below(instance.sessions);
     const offset = this.#random.below(instance.lines);
     let left = size;
@@ -153,10 +141,58 @@ export class Ruin {
     }
   }
 
+  /** A costly order, and others formed in or about a session that could have served it earlier. */
+  #beforeLateOrder(size: number): void {
+    const { instance, cells, made } = this.#schedule;
+    const order = this.#costly();
+    const first = instance.firstLine[order]!;
+    const lines = instance.firstLine[order + 1]! - first;
+    if (lines === 0) return;
+    const last = this.#formedSession(first + this.#random.below(lines));
+    const session = this.#random.below(last < 0 ? instance.sessions : last + 1);
+    this.#takeOut(order);
+    const reach = this.#random.below(2);
+    const from = Math.max(0, session - reach);
+    const to = Math.min(instance.sessions - 1, session + reach);
+    const offset = this.#random.below(instance.lines);
+    let left = size - 1;
+    for (let step = 0; step < instance.lines && left > 0; step++) {
+      const line = (offset + step) % instance.lines;
+      for (let at = from; at <= to; at++) {
+        if (cells[made + line * instance.sessions + at] === 0) continue;
+        this.#takeOut(instance.lineOrder[line]!);
+        left -= 1;
+        break;
+      }
+    }
+  }
+
+  /** An order drawn with a liking for costly ones. */
+  #costly(): number {
+    const { cells, orderCost, instance } = this.#schedule;
+    let best = this.#random.below(instance.orders);
+    for (let draw = 0; draw < 2; draw++) {
+      const other = this.#random.below(instance.orders);
+      if (cells[orderCost + other]! > cells[orderCost + best]!) best = other;
+    }
+    return best;
+  }
+
+  #sameBlend(size: number): void {
+    const { instance } = this.#schedule;
+    const blend = blendOfLine(instance, this.#random.below(instance.lines));
+    const first = this.#firstOfBlend[blend]!;
+    const lines = this.#firstOfBlend[blend + 1]! - first;
+    const offset = this.#random.below(lines);
+    for (let step = 0; step < Math.min(size, lines); step++) {
+      const line = this.#linesOfBlend[first + ((offset + step) % lines)]!;
+      this.#takeOut(instance.lineOrder[line]!);
+    }
+  }
+
   /** Orders that have nothing or not enough get another chance with every ruin. */
   #addUnserved(most: number): void {
     const { instance, cells, served } = this.#schedule;
-    if (instance.lines === 0) return;
     const offset = this.#random.below(instance.lines);
     let left = most;
     for (let step = 0; step < instance.lines && left > 0; step++) {
@@ -167,4 +203,8 @@ export class Ruin {
       left -= 1;
     }
   }
+}
+
+function blendOfLine(instance: Instance, line: number): number {
+  return instance.blendOf[instance.lineProduct[line]!]!;
 }
