@@ -21,6 +21,7 @@ export type Beginning = "no-products" | "no-sessions" | "no-orders" | "no-plan";
 
 /** What the page one opens in the morning tells, each list in order of urgency. */
 export interface WeekNews {
+  readonly now: Date;
   /** What has to be done before a week can be told; null once a plan is followed. */
   readonly beginning: Beginning | null;
   /** Orders that the shelf cannot fill and that no plan has been accepted for; empty once one has. */
@@ -52,6 +53,7 @@ export function weekNews(facts: WeekFacts): WeekNews {
   const leaving = orders.flatMap((order) => leavingSoon(order, facts));
   const leavesPacked = new Set(leaving.filter(({ needs }) => needs === "packing").map(({ order }) => order));
   return {
+    now,
     beginning: beginningOf(facts, waiting),
     waiting,
     risks: ordersAtRisk(facts),

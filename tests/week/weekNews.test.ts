@@ -254,6 +254,10 @@ describe("the sentence of the morning", () => {
     );
   });
 
+  it("says now when the session has begun", () => {
+    expect(headline({ runs: [run({ startsAt: quiet.now })] })).toBe("Mix oat milk now.");
+  });
+
   it("puts what has gone wrong first and stops after three things", () => {
     const orders = [
       order({ reference: "W-90", shipBy: "2027-02-26" }),

@@ -28,7 +28,11 @@ export function MixingSection({ news, timeZone }: SectionProps) {
           <RunRow key={run.id} run={run} when={dayWords(run.sessionDate)} missed />
         ))}
         {runsToday.map((run) => (
-          <RunRow key={run.id} run={run} when={clockWords(run.startsAt, timeZone)} />
+          <RunRow
+            key={run.id}
+            run={run}
+            when={`${clockWords(run.startsAt, timeZone)} to ${clockWords(run.endsAt, timeZone)}`}
+          />
         ))}
       </ul>
       <p>

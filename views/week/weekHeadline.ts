@@ -80,11 +80,12 @@ function missed({ missedRuns }: WeekNews): string | null {
   return run ? `${blendsOf(missedRuns)} should have been mixed on ${dayWords(run.sessionDate)}` : null;
 }
 
-function mixing({ runsToday }: WeekNews, timeZone: string): string | null {
+function mixing({ now, runsToday }: WeekNews, timeZone: string): string | null {
   const [first] = runsToday;
   if (!first) return null;
   const session = runsToday.filter((run) => run.startsAt.getTime() === first.startsAt.getTime());
-  return `mix ${blendsOf(session)} at ${clockWords(first.startsAt, timeZone)}`;
+  const when = first.startsAt <= now ? "now" : `at ${clockWords(first.startsAt, timeZone)}`;
+  return `mix ${blendsOf(session)} ${when}`;
 }
 
 function unmolding({ lotsDue }: WeekNews): string | null {
