@@ -118,7 +118,7 @@ function CloseBox({
   const mayClose = order.state === "packing" && begun && (left === 0 || order.terms === "market");
   const mayShip = order.state === "packed" || (order.state === "packing" && order.terms === "as-ready");
   return (
-    <section aria-label="Closing the box">
+    <section class="close-box" aria-label="Closing the box">
       {answer && <FormMistake answer={answer} />}
       {mayClose && <CompletionForm orderId={order.id} left={left} />}
       {order.state === "packing" && !mayClose && (
