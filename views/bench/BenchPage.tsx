@@ -5,7 +5,7 @@ import { pieces } from "../format/quantities.ts";
 import { benchSentence } from "./benchSentence.ts";
 import { Cautions } from "./Cautions.tsx";
 import { LotsInMold, LotsResting, LotsToFinish, LotsToUnmold } from "./LyingLots.tsx";
-import { RunSheets } from "./RunSheet.tsx";
+import { LaterRuns, RunSheets } from "./RunSheet.tsx";
 
 interface BenchProps {
   readonly day: BenchDay<OpenRun, LyingLot>;
@@ -34,10 +34,10 @@ export function BenchPage({ day, ready, now, timeZone, notice }: BenchProps) {
       {mixing && <Cautions />}
       <LotsToUnmold lots={day.toUnmold} timeZone={timeZone} />
       <LotsToFinish lots={day.rested} timeZone={timeZone} />
-      <RunSheets title="To mix in the next sessions" runs={day.toMixLater} now={now} timeZone={timeZone} />
       <LotsInMold lots={day.inMold} timeZone={timeZone} />
       <LotsResting lots={day.resting} timeZone={timeZone} />
       <ReadyToday lots={ready} />
+      <LaterRuns runs={day.toMixLater} now={now} timeZone={timeZone} />
       {!mixing && <Cautions />}
     </>
   );

@@ -1,7 +1,7 @@
 import type { OpenRun } from "../../server/bench/queries.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { Swatch } from "../components/Swatch.tsx";
-import { clockWords, momentWords } from "../format/dates.ts";
+import { clockWords, dateOf, dayWords, momentWords } from "../format/dates.ts";
 import { counted, weightWords, wholeWords } from "../format/quantities.ts";
 import { TapForm } from "./TapForm.tsx";
 
@@ -26,6 +26,31 @@ export function RunSheets({
         ))}
       </div>
     </section>
+  );
+}
+
+/** What is mixed next, and, folded away, what comes on the days after that. */
+export function LaterRuns({ runs, now, timeZone }: SheetProps & { readonly runs: readonly OpenRun[] }) {
+  const [first] = runs;
+  if (!first) return null;
+  const day = first.sessionDate;
+  const title = day === dateOf(now, timeZone) ? "To mix later today" : `To mix on ${dayWords(day)}`;
+  const after = runs.filter((run) => run.sessionDate !== day);
+  return (
+    <>
+      <RunSheets
+        title={title}
+        runs={runs.filter((run) => run.sessionDate === day)}
+        now={now}
+        timeZone={timeZone}
+      />
+      {after.length > 0 && (
+        <details class="later-runs">
+          <summary>{counted(after.length, "more run")} on the days after that</summary>
+          <RunSheets title="To mix after that" runs={after} now={now} timeZone={timeZone} />
+        </details>
+      )}
+    </>
   );
 }
 
