@@ -96,7 +96,7 @@ export function LeavingSection({ leaving }: { readonly leaving: readonly Leaving
           <ul class="plain-list">
             {rows.map(({ order, needs, when }) => (
               <OrderRow key={order.id} order={order} mark={<NextStep order={order} needs={needs} />}>
-                {when === "early" ? `may leave until ${shortDayWords(order.shipBy)}` : null}
+                {leavingWords(order, needs, when)}
               </OrderRow>
             ))}
           </ul>
@@ -106,10 +106,15 @@ export function LeavingSection({ leaving }: { readonly leaving: readonly Leaving
   );
 }
 
+function leavingWords(order: OpenOrder, needs: Leaving["needs"], when: Leaving["when"]): string | null {
+  if (needs === "pieces") return "pieces are still to come";
+  return when === "early" ? `may leave until ${shortDayWords(order.shipBy)}` : null;
+}
+
 function NextStep({ order, needs }: { readonly order: OpenOrder; readonly needs: Leaving["needs"] }) {
   if (needs === "shipping") return <a href="/delivery">packed: ship it</a>;
   if (needs === "packing") return <a href={`/packing/${order.id}`}>pack it</a>;
-  return <span class="aside">pieces are still to come</span>;
+  return null;
 }
 
 /** What the shelf can fill now. */
