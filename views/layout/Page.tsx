@@ -53,7 +53,7 @@ function Navigation() {
   const { person, place } = usePageContext();
   return (
     <nav aria-label="Places">
-      <ul>
+      <ul class="push-row">
         {places
           .filter((known) => known.for === "everyone" || person?.role === "owner")
           .map((known) => (

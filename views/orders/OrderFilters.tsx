@@ -16,7 +16,7 @@ export interface OrderFiltersProps {
 export function OrderFilters({ states, customers, customerId, state }: OrderFiltersProps) {
   return (
     <section class="order-filters" aria-label="Which orders">
-      <ul class="chips">
+      <ul class="chips push-row">
         {states.map(({ name, href, chosen }) => (
           <li key={name}>
             <a href={href} aria-current={chosen ? "true" : undefined}>
