@@ -47,7 +47,13 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
     <>
       <h1>{answerOf(waiting, underWay, today)}</h1>
       <FormMistake answer={answer} />
-      {waiting.length > 0 && <Waiting waiting={waiting} today={today} />}
+      {waiting.length > 0 ? (
+        <Waiting waiting={waiting} today={today} />
+      ) : (
+        <p>
+          What is packed at the <a href="/packing">packing table</a> comes here to leave.
+        </p>
+      )}
       {underWay.length > 0 && (
         <>
           <h2>Under way</h2>

@@ -46,6 +46,7 @@ export function PackingPage({ orders, packed, today, timeZone }: PackingPageProp
   return (
     <>
       <h1>{answerOf(orders, today)}</h1>
+      {orders.length === 0 && packed.length === 0 && <p>Confirmed orders come here to be packed.</p>}
       {orders.length > 0 && (
         <>
           <p class="aside">
@@ -150,7 +151,7 @@ function FreeNow({ order: { left, free } }: { readonly order: OrderToPack }) {
 }
 
 function WaitsFor({ order, timeZone }: { readonly order: OrderToPack; readonly timeZone: string }) {
-  if (order.waiting.length + order.missing.length === 0) return <>Nothing</>;
+  if (order.waiting.length + order.missing.length === 0) return <>nothing</>;
   return (
     <ul class="waits">
       {order.waiting.map(({ product, look, units, lotCode, readyDueAt }) => (
