@@ -64,7 +64,12 @@ async function fill(
     await inTransaction(connection.db, async (transaction) => {
       const owner = await makeFirstAccount(transaction, at, account);
       if (!owner.ok) throw new Error("A new database has somebody in it");
-      await loadSampleWorkshop(transaction, { personId: owner.value.personId, at }, ownTimeZone());
+      const loaded = await loadSampleWorkshop(
+        transaction,
+        { personId: owner.value.personId, at },
+        ownTimeZone(),
+      );
+      if (!loaded.ok) throw new PlainFailure(`The sample workshop was refused: ${loaded.refusal}.`);
     });
     await connection.close();
   } finally {

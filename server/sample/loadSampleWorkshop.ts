@@ -13,18 +13,18 @@ import { addProduct } from "../products/addProduct.ts";
 import { addStock } from "../shelf/addStock.ts";
 import { addShape } from "../workshop/addShape.ts";
 import { addWeekSession } from "../workshop/addWeekSession.ts";
-import { openWorkshop } from "../workshop/openWorkshop.ts";
+import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
 import { sampleDates } from "./sampleDates.ts";
 
 /**
  * Opens the sample workshop through the same commands the forms use, its week dated from `actor.at` on the clock of
- * `timeZone`. Refused when there is a workshop already.
+ * `timeZone`. Refused when there is a workshop already, or when the database does not know the time zone.
  */
 export async function loadSampleWorkshop(
   transaction: Transaction,
   actor: Actor,
   timeZone: string,
-): Promise<Result<null, "already-open">> {
+): Promise<Result<null, OpeningRefusal>> {
   const opened = await openSample(transaction, actor, timeZone);
   if (!opened.ok) return opened;
   const products = await addRange(transaction, actor);

@@ -1,7 +1,9 @@
 import type { FastifyInstance } from "fastify";
+import { withMistake } from "../../views/components/formAnswer.ts";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { actorOf } from "../http/visitor.ts";
+import { showBeginning, usualNumbers } from "../workshop/beginning.routes.ts";
 import { ownTimeZone } from "../workshop/timeZones.ts";
 import { loadSampleWorkshop } from "./loadSampleWorkshop.ts";
 
@@ -16,7 +18,13 @@ export async function sampleRoutes(app: FastifyInstance, { db, clock }: FeatureP
       (transaction) => loadSampleWorkshop(transaction, actorOf(request, at), ownTimeZone()),
       () => "/week",
     );
+    if (loaded.ok) return reply.redirect(loaded.value, 303);
+    if (loaded.refusal === "time-zone-unknown")
+      return showBeginning(request, reply, withMistake(usualNumbers(), "timeZone", zoneUnknown), 422);
     // Somebody has begun already: what there is to see is their workshop.
-    return reply.redirect(loaded.ok ? loaded.value : "/week", 303);
+    return reply.redirect("/week", 303);
   });
 }
+
+const zoneUnknown =
+  "The database does not know this server's time zone, which the sample would be dated in. Open your own workshop in one nearby that keeps the same time.";

@@ -6,3 +6,6 @@ export async function databaseKnows(transaction: Transaction, timeZone: string):
   const found = await transaction.execute(sql`select 1 from pg_timezone_names where name = ${timeZone}`);
   return found.length > 0;
 }
+
+export const zoneUnknown =
+  "The database does not know this time zone: choose one nearby that keeps the same time.";

@@ -1,12 +1,25 @@
 import { randomUUID } from "node:crypto";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { firstOwner, ownerAccount, signedIn, useApplication } from "../build/application.ts";
+import { mistakeBeside } from "../workshop/setupRoom.ts";
 
 const application = useApplication();
 
 describe("beginning with the sample workshop", () => {
-  it("is done once, however often the form is sent at once", async () => {
+  it("says beside the time zone that the database does not know the server's own", async () => {
     const owner = await firstOwner(application);
+    // The platform takes the name in any case, the database only as it is written.
+    const platform = vi.spyOn(Intl.DateTimeFormat.prototype, "resolvedOptions");
+    platform.mockReturnValue({ timeZone: "europe/lisbon" } as Intl.ResolvedDateTimeFormatOptions);
+    const answer = await owner.post("/welcome/sample", {}, { from: "/welcome/workshop" });
+    platform.mockRestore();
+    expect(answer.statusCode).toBe(422);
+    expect(mistakeBeside(answer, "timeZone")).toContain("the sample would be dated in");
+    expect((await owner.get("/week")).headers.location).toBe("/welcome/workshop");
+  });
+
+  it("is done once, however often the form is sent at once", async () => {
+    const owner = await signedIn(application, ownerAccount);
     const formToken = randomUUID();
     const sendings = await Promise.all(
       [1, 2].map(() => owner.post("/welcome/sample", {}, { from: "/welcome/workshop", formToken })),

@@ -95,4 +95,12 @@ describe("the sample workshop", () => {
     );
     expect(second).toEqual({ ok: false, refusal: "already-open" });
   });
+
+  it("is refused in a time zone that the database does not know", async () => {
+    const loaded = await database.db.transaction((transaction) =>
+      loadSampleWorkshop(transaction, { personId, at: new Date("2027-03-01T08:00:00Z") }, "Europe/Atlantis"),
+    );
+    expect(loaded).toEqual({ ok: false, refusal: "time-zone-unknown" });
+    expect(await database.sql`select 1 from workshop`).toHaveLength(0);
+  });
 });

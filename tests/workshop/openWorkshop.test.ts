@@ -88,6 +88,14 @@ describe("the choice at the first visit", () => {
     expect(await workshops()).toHaveLength(0);
   });
 
+  it("says beside the field that the database knows no such zone, though the platform does", async () => {
+    // The platform takes the name in any case, the database only as it is written.
+    const answer = await owner.post("/welcome/workshop", { ...numbers, timeZone: "europe/lisbon" });
+    expect(answer.statusCode).toBe(422);
+    expect(mistakeBeside(answer, "timeZone")).toContain("choose one nearby");
+    expect(await workshops()).toHaveLength(0);
+  });
+
   it("refuses a least bowl that weighs more than the fullest one, and takes one that weighs the same", async () => {
     const wrong = await owner.post("/welcome/workshop", { ...numbers, minBowlGrams: "2600.501" });
     expect(mistakeBeside(wrong, "minBowlGrams")).toContain("cannot weigh more");
