@@ -3,7 +3,7 @@ import type { Random } from "./random.ts";
 import type { Schedule } from "./schedule.ts";
 
 /** Shares of the ways to ruin, found by watching which of them lead to accepted moves; the rest go to `#scattered`. */
-const shares = { moveRun: 0.35, session: 0.25, late: 0.18, blend: 0.1 };
+const shares = { moveRun: 0.4, session: 0.25, late: 0.15, blend: 0.08 };
 
 /**
  * Ways of taking pieces out of a schedule so that others may come in. Each leaves the orders it touched in `touched`;
@@ -20,6 +20,7 @@ export class Ruin {
   /** Lines of blend `b`: `#linesOfBlend[#firstOfBlend[b]] ..`. */
   readonly #linesOfBlend: Int32Array;
   readonly #firstOfBlend: Int32Array;
+  readonly #mixingSessions: readonly number[];
 
   constructor(schedule: Schedule, random: Random) {
     this.#schedule = schedule;
@@ -27,6 +28,7 @@ export class Ruin {
     const { instance } = schedule;
     this.touched = new Int32Array(instance.orders);
     this.#isTouched = new Uint8Array(instance.orders);
+    this.#mixingSessions = [...instance.bowlRoom.keys()].filter((session) => instance.bowlRoom[session]! > 0);
     this.wishes = new Int32Array(instance.blends).fill(-1);
     this.#firstOfBlend = new Int32Array(instance.blends + 1);
     this.#linesOfBlend = Int32Array.from({ length: instance.lines }, (_, line) => line).sort(
@@ -51,10 +53,10 @@ export class Ruin {
     };
     if (isBelow(shares.moveRun)) this.#moveRun();
     else if (isBelow(shares.session)) this.#linesOfSession(1 + this.#random.below(8));
-    else if (isBelow(shares.late)) this.#beforeLateOrder(1 + this.#random.below(5));
-    else if (isBelow(shares.blend)) this.#sameBlend(1 + this.#random.below(4));
+    else if (isBelow(shares.late)) this.#beforeLateOrder(1 + this.#random.below(4));
+    else if (isBelow(shares.blend)) this.#sameBlend(1 + this.#random.below(3));
     else this.#scattered(1 + this.#random.below(4));
-    this.#addUnserved(2);
+    this.#addUnserved(this.#random.below(3));
     return this.#schedule.settleRuns();
   }
 
@@ -79,19 +81,28 @@ export class Ruin {
   /** What one run gives to its orders, with a wish for another session; now and then a run there makes room for it. */
   #moveRun(): void {
     const { instance } = this.#schedule;
-    const line = this.#random.below(instance.lines);
+    const line = this.#formedLine();
     const from = this.#formedSession(line);
     if (from < 0) return;
     const blend = blendOfLine(instance, line);
     this.#unformRun(blend, from);
     if (this.#random.fraction() < 0.25) return;
-    const to = this.#random.below(instance.sessions);
+    const to = this.#mixingSessions[this.#random.below(this.#mixingSessions.length)]!;
     this.wishes[blend] = to;
     if (this.#random.fraction() < 0.5) return;
     const other = this.#runIn(to);
     if (other < 0 || other === blend) return;
     this.#unformRun(other, to);
     if (this.#random.fraction() < 0.5) this.wishes[other] = from;
+  }
+
+  /** A line drawn by chance, most likely one that has been formed. */
+  #formedLine(): number {
+    const { instance, cells, served } = this.#schedule;
+    let line = this.#random.below(instance.lines);
+    for (let draw = 0; draw < 4 && cells[served + line] === 0; draw++)
+      line = this.#random.below(instance.lines);
+    return line;
   }
 
   /** A session in which a line is formed, or -1. */
@@ -129,7 +140,8 @@ export class Ruin {
   /** Some of what one session gives, the rest of those orders staying. */
   #linesOfSession(size: number): void {
     const { instance, cells, made } = this.#schedule;
-    const session = this.#random.below(instance.sessions);
+    const session = this.#formedSession(this.#formedLine());
+    if (session < 0) return;
     const offset = this.#random.below(instance.lines);
     let left = size;
     for (let step = 0; step < instance.lines && left > 0; step++) {
