@@ -4,7 +4,7 @@ import { PeoplePage } from "../../views/people/PeoplePage.tsx";
 import { SignInPage } from "../../views/people/SignInPage.tsx";
 import { WelcomePage } from "../../views/people/WelcomePage.tsx";
 import type { FeatureParts } from "../app.ts";
-import { actOnce } from "../http/actOnce.ts";
+import { actOnce, fieldOf } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { asTyped, readForm } from "../http/readForm.ts";
@@ -14,13 +14,21 @@ import { addHelper } from "./addPerson.ts";
 import { goodbyeForm, newPersonForm, signInForm } from "./forms.ts";
 import { makeFirstAccount } from "./makeFirstAccount.ts";
 import { passwordMatches } from "./passwords.ts";
+import { placeOfOurs } from "./placeOfOurs.ts";
 import { anybodyHere, findAccount, listPeople } from "./queries.ts";
 import { sayGoodbye } from "./sayGoodbye.ts";
 
 /** Ten tries in five minutes from one address: enough for fumbling fingers, too slow for guessing. */
 const SLOW_SIGN_IN = { max: 10, timeWindow: "5 minutes" };
+/** For one account from wherever they come: guessing from many addresses at once is slow as well. */
+const SLOW_ACCOUNT = { max: 50, timeWindow: "15 minutes" };
 
 export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+  const countTry = app.createRateLimit({
+    ...SLOW_ACCOUNT,
+    keyGenerator: (request) => String(fieldOf(request.body, "email")).trim().toLowerCase(),
+  });
+
   app.get("/welcome", { config: { access: "public" } }, async (request, reply) => {
     if (await anybodyHere(db)) return reply.redirect("/sign-in", 303);
     return showWelcome(request, reply, freshForm(), 200);
@@ -56,15 +64,15 @@ export async function peopleRoutes(app: FastifyInstance, { db, clock }: FeatureP
   app.post("/sign-in", { config: { access: "public", rateLimit: SLOW_SIGN_IN } }, async (request, reply) => {
     const form = readForm(signInForm, request.body);
     if (!form.ok) return showSignIn(request, reply, form.refusal, 422);
+    const refused = (sentence: string, status: number) =>
+      showSignIn(request, reply, withMistake(freshForm(asTyped(request.body)), "", sentence), status);
+    // Counted before the password is looked at, and for addresses nobody has too: it tells nothing about either.
+    const tries = await countTry(request);
+    if (!tries.isAllowed && tries.isExceeded)
+      return refused("Too many tries with this address. Wait a quarter of an hour, then try again.", 429);
     const account = await findAccount(db, form.value.email);
-    if (!(await passwordMatches(account?.passwordHash, form.value.password)) || !account) {
-      const answer = withMistake(
-        { typed: asTyped(request.body), mistakes: {} },
-        "",
-        "Address and password do not match.",
-      );
-      return showSignIn(request, reply, answer, 422);
-    }
+    if (!(await passwordMatches(account?.passwordHash, form.value.password)) || !account)
+      return refused("Address and password do not match.", 422);
     await startSignIn(request, reply, account.id);
     return reply.redirect(placeOfOurs(form.value.next), 303);
   });
@@ -124,11 +132,6 @@ async function startSignIn(request: FastifyRequest, reply: FastifyReply, personI
   await request.session.regenerate();
   request.session.set("personId", personId);
   reply.generateCsrf();
-}
-
-/** Only paths of our own are followed after signing in: "//elsewhere" would leave the workshop. */
-function placeOfOurs(next: string): string {
-  return /^\/(?![/\\])/.test(next) ? next : "/week";
 }
 
 function showWelcome(request: FastifyRequest, reply: FastifyReply, answer: FormAnswer, status: number) {

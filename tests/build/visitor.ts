@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import type { FastifyInstance, LightMyRequestResponse } from "fastify";
+import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from "fastify";
 
 type Fields = Readonly<Record<string, string | readonly string[]>>;
 
@@ -13,6 +13,11 @@ export class Visitor {
 
   constructor(app: FastifyInstance) {
     this.#app = app;
+  }
+
+  /** As the browser would send it; empty before there is one. */
+  get cookie(): string {
+    return this.#cookie;
   }
 
   async get(url: string, headers: Record<string, string> = {}): Promise<LightMyRequestResponse> {
@@ -39,6 +44,12 @@ export class Visitor {
     return this.#keepCookie(
       await this.#app.inject({ method: "POST", url, headers: this.#with(headers), payload: body.toString() }),
     );
+  }
+
+  /** Sends anything at all, with the cookie: what no browser of ours would send. */
+  async send(request: InjectOptions): Promise<LightMyRequestResponse> {
+    const headers = this.#with(request.headers as Record<string, string>);
+    return this.#keepCookie(await this.#app.inject({ ...request, headers }));
   }
 
   /** Sends a file with a form, as `multipart/form-data` (RFC 7578). */

@@ -23,7 +23,12 @@ describe("before there is anybody", () => {
   });
 
   it("refuses a form without the page's token", async () => {
-    const answer = await application.app.inject({ method: "POST", url: "/welcome", payload: ownerAccount });
+    const answer = await application.app.inject({
+      method: "POST",
+      url: "/welcome",
+      headers: { "content-type": "application/x-www-form-urlencoded" },
+      payload: new URLSearchParams(ownerAccount).toString(),
+    });
     expect(answer.statusCode).toBe(403);
   });
 });
