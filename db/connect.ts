@@ -21,6 +21,8 @@ export function connect(url: string, options: { readonly connections: number }):
   const client = postgres(url, {
     max: options.connections,
     onnotice: () => {},
+    // The driver's own pauses grow to twenty seconds, in which every request would hang.
+    backoff: (attempt) => Math.min(1, attempt / 10),
     connection: { application_name: "halfmold" },
   });
   return {

@@ -54,17 +54,28 @@ const SIGN_IN_LIFETIME_MS = 14 * 24 * 60 * 60 * 1000;
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const app = fastify({
     logger: parts.log,
-    trustProxy: parts.trustProxy,
+    // The proxy in front and no further: what stands before the address it tells is the visitor's own claim.
+    trustProxy: (_address, hop) => parts.trustProxy && hop < 1,
+    // An address that cannot be read is a page that does not exist, with all that every answer carries.
+    rewriteUrl: ({ url = "/" }) => (isReadable(url) ? url : "/unreadable"),
     // The largest form is an order with some hundred lines; files have a limit of their own.
     bodyLimit: 1024 * 1024,
     routerOptions: { ignoreTrailingSlash: true },
   });
+  // Forms only: other sites can make a browser send text without asking us first.
+  app.removeContentTypeParser(["application/json", "text/plain"]);
   await registerAssets(app);
   await registerSafety(app, parts);
   registerErrors(app);
-  app.get("/health", { config: { access: "public" } }, async () => {
-    await parts.db.execute(sql`select 1`);
-    return { status: "ok" };
+  // For whoever watches the server: says only whether it can work, and asks nobody who it is.
+  app.get("/health", { config: { access: "asset" } }, async (request, reply) => {
+    try {
+      await parts.db.execute(sql`select 1`);
+      return { status: "ok" };
+    } catch (error) {
+      request.log.error({ err: error }, "the database does not answer");
+      return reply.code(503).send({ status: "no database" });
+    }
   });
   app.get("/", { config: { access: "everyone" } }, (_request, reply) => reply.redirect("/week", 303));
   await registerFeatures(app, parts);
@@ -133,7 +144,18 @@ async function registerSafety(app: FastifyInstance, parts: AppParts): Promise<vo
   });
   registerVisitors(app, parts.db);
   app.addHook("preHandler", (request, reply, done) => {
-    if (request.method === "GET" || request.method === "HEAD") done();
+    if (request.method === "GET" || request.method === "HEAD" || request.is404) done();
     else app.csrfProtection(request, reply, done);
   });
+}
+
+/** Whether the path of an address is UTF-8, percent-encoded. */
+function isReadable(url: string): boolean {
+  try {
+    decodeURI(url.split("?", 1)[0] ?? "");
+    return true;
+  } catch (error) {
+    if (error instanceof URIError) return false;
+    throw error;
+  }
 }

@@ -20,6 +20,9 @@ export function readForm<Schema extends z.ZodType>(
   return refuse({ typed: asTyped(body), mistakes });
 }
 
+/** Of a field that was sent several times, as many are shown again as the longest form rightly has, and one more. */
+const MOST_SHOWN_AGAIN = 501;
+
 /** The fields of a sent form as text, for showing them again; fields sent several times as lists. */
 export function asTyped(body: unknown): FormAnswer["typed"] {
   const typed: Record<string, string | readonly string[]> = {};
@@ -27,7 +30,9 @@ export function asTyped(body: unknown): FormAnswer["typed"] {
   for (const [name, value] of Object.entries(body)) {
     if (typeof value === "string") typed[name] = value;
     else if (Array.isArray(value))
-      typed[name] = value.filter((item): item is string => typeof item === "string");
+      typed[name] = value
+        .filter((item): item is string => typeof item === "string")
+        .slice(0, MOST_SHOWN_AGAIN);
   }
   return typed;
 }

@@ -53,12 +53,18 @@ function wantsFragment(request: FastifyRequest): boolean {
 }
 
 function contextOf(request: FastifyRequest, reply: FastifyReply, head: PageHead): PageContext {
+  let csrfToken: string | undefined;
   return {
     place: head.place ?? null,
     path: request.url,
     person: request.person,
     workshop: request.workshop,
-    csrfToken: reply.generateCsrf(),
+    // Made by the first form of the page. A page without one, above all the one that says that the database cannot be
+    // reached, then needs no sign-in to be kept.
+    get csrfToken() {
+      csrfToken ??= reply.generateCsrf();
+      return csrfToken;
+    },
     assetVersion,
   };
 }

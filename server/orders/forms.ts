@@ -98,12 +98,16 @@ function listOf(body: unknown, name: "product" | "units"): readonly string[] {
 }
 
 function readLines(typed: readonly TypedLine[], context: z.RefinementCtx): readonly FormLine[] {
+  const filled = [...typed.entries()].filter(([, line]) => line.product !== "" || line.units.trim() !== "");
+  if (filled.length === 0) mistake(context, [], "Nothing is ordered yet: fill in a line.");
+  if (filled.length > MOST_LINES) {
+    // Without a look at the lines: a mistake in each of a hundred thousand would take seconds to say.
+    mistake(context, [], `One order takes at most ${MOST_LINES} lines.`);
+    return [];
+  }
   const lines: FormLine[] = [];
   const firstPlace = new Map<number, number>();
-  let filled = 0;
-  for (const [place, line] of typed.entries()) {
-    if (line.product === "" && line.units.trim() === "") continue;
-    filled += 1;
+  for (const [place, line] of filled) {
     const read = readLine(line, place, context);
     if (read === null) continue;
     const first = firstPlace.get(read.productId);
@@ -112,8 +116,6 @@ function readLines(typed: readonly TypedLine[], context: z.RefinementCtx): reado
       mistake(context, [place, "product"], `This product stands in line ${first + 1} already; add it there.`);
     lines.push(read);
   }
-  if (filled === 0) mistake(context, [], "Nothing is ordered yet: fill in a line.");
-  if (filled > MOST_LINES) mistake(context, [], `One order takes at most ${MOST_LINES} lines.`);
   return lines;
 }
 

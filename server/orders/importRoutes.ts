@@ -20,6 +20,8 @@ const UPLOAD_LIMITS = { files: 1, fields: 4, parts: 6, fieldSize: 4096, fileSize
 const CARRIED_CHARACTERS = Math.ceil((MOST_FILE_BYTES * 4) / 3);
 const CONFIRMING_BODY_BYTES = CARRIED_CHARACTERS + 64 * 1024;
 
+const UNREADABLE = "The file did not arrive whole. Go back and send it again.";
+
 const confirmingForm = z.object({
   file_name: z.string().max(300),
   file: z
@@ -34,11 +36,7 @@ const confirmingForm = z.object({
  * the second form carries the file, and it is read and checked again.
  */
 export async function orderImportRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
-  await app.register(fastifyMultipart, {
-    attachFieldsToBody: true,
-    throwFileSizeLimit: false,
-    limits: UPLOAD_LIMITS,
-  });
+  await takeUploads(app);
 
   app.get("/orders/import", (request, reply) => showImport(request, reply, null, 200));
 
@@ -68,6 +66,28 @@ export async function orderImportRoutes(app: FastifyInstance, { db, clock }: Fea
     const { checked, known } = taken.refusal;
     return showImport(request, reply, importFailure(form.value.file_name, checked, known), 409);
   });
+}
+
+/** Bodies with a file in them, for the routes around it. */
+async function takeUploads(app: FastifyInstance): Promise<void> {
+  const beingRead = new WeakSet<FastifyRequest>();
+  app.addHook("preValidation", async (request) => void beingRead.add(request));
+  await app.register(fastifyMultipart, {
+    attachFieldsToBody: true,
+    throwFileSizeLimit: false,
+    limits: UPLOAD_LIMITS,
+  });
+  app.addHook("preValidation", async (request) => void beingRead.delete(request));
+  // A body that ends in the middle, or is not what it says it is: the parser's own errors have no status.
+  app.setErrorHandler((error, request) => {
+    throw beingRead.has(request) && !hasStatus(error)
+      ? Object.assign(new Error(UNREADABLE), { statusCode: 400 })
+      : error;
+  });
+}
+
+function hasStatus(error: unknown): boolean {
+  return typeof error === "object" && error !== null && "statusCode" in error;
 }
 
 function showImport(
