@@ -54,7 +54,19 @@ export function decimalField(limits: {
     );
 }
 
-/** A calendar date as ISO 8601, as date inputs send it, between the years 2000 and 2100. */
+/** A field that may be left blank, or not be sent at all, which is null; otherwise the mistakes of the field itself. */
+export function blankOr<Value>(field: z.ZodType<Value>): z.ZodType<Value | null> {
+  const read = z.unknown().transform((sent, context) => {
+    if (typeof sent === "string" && sent.trim() === "") return null;
+    const parsed = field.safeParse(sent);
+    if (parsed.success) return parsed.data;
+    for (const { message } of parsed.error.issues) context.addIssue({ code: "custom", message });
+    return z.NEVER;
+  });
+  return z.preprocess((sent) => sent ?? "", read) as z.ZodType<Value | null>;
+}
+
+/** A calendar date as ISO 8601, as date inputs send it, between the years 2000 and 2199. */
 export function dateField(): z.ZodType<string> {
   return z
     .string({ error: "Choose a date." })

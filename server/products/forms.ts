@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { blendPatterns } from "../../views/components/Swatch.tsx";
-import { choiceField, decimalField, repeatedField, textField } from "../http/formFields.ts";
+import { blankOr, choiceField, decimalField, repeatedField, textField } from "../http/formFields.ts";
 import { codeField, withCode } from "../workshop/forms.ts";
 import { shadeOf } from "./shade.ts";
 
@@ -16,7 +16,7 @@ const blendFields = z.object({
     }),
   pattern: choiceField(blendPatterns, "Choose a pattern."),
   /** Blank for the shade of the colour. */
-  shade: z.union([z.literal("").transform(() => null), decimalField({ least: 0, most: 1, decimals: 2 })]),
+  shade: blankOr(decimalField({ least: 0, most: 1, decimals: 2 })),
 });
 
 function withShade<Fields extends { readonly colour: string; readonly shade: number | null }>(

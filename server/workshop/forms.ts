@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { isShortCode, SHORT_CODE_LENGTH, shortCodeFrom } from "../basics/shortCode.ts";
 import {
+  blankOr,
   choiceField,
   clockField,
   dateField,
@@ -158,7 +159,7 @@ const note = textField({ most: 200, blank: true });
 const spellFields = z.object({
   onDate: dateField(),
   /** Blank for a single day. */
-  lastDate: z.union([z.literal("").transform(() => null), dateField()]).default(null),
+  lastDate: blankOr(dateField()),
   note,
 });
 

@@ -13,7 +13,9 @@ export function timeZones(chosen?: string): readonly string[] {
 
 /** The zone the server itself runs in: the best guess for a new workshop. */
 export function ownTimeZone(): string {
-  return new Intl.DateTimeFormat().resolvedOptions().timeZone;
+  // Undefined on a machine whose TZ names no zone, whatever the types say.
+  const zone: string | undefined = new Intl.DateTimeFormat().resolvedOptions().timeZone;
+  return zone !== undefined && isTimeZone(zone) ? zone : "UTC";
 }
 
 /** Whether the platform knows a zone by this name; older names of a zone are known too, offsets such as "+01:00" not. */

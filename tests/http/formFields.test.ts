@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import type { z } from "zod";
+import { z } from "zod";
 import {
+  blankOr,
   clockField,
   dateField,
   decimalField,
@@ -88,6 +89,24 @@ describe("text", () => {
 
   it("may be left out where it is allowed to be blank", () => {
     expect(taken(textField({ most: 5, blank: true }), undefined)).toBe("");
+  });
+});
+
+describe("a field that may be left blank", () => {
+  const day = blankOr(dateField());
+
+  it("is nothing when it is blank or not sent at all", () => {
+    expect(["", "  ", undefined].map((sent) => taken(day, sent))).toEqual([null, null, null]);
+    expect(z.object({ day }).parse({})).toEqual({ day: null });
+  });
+
+  it("says what is wrong in the words of the field itself", () => {
+    expect(taken(day, "2027-03-05")).toBe("2027-03-05");
+    expect(mistake(day, "2027-02-30")).toContain("a date of the calendar");
+    expect(mistake(day, ["2027-03-05", "2027-03-06"])).toBe("Choose a date.");
+    expect(mistake(blankOr(decimalField({ least: 0, most: 1, decimals: 2 })), "dark")).toContain(
+      "from 0 to 1",
+    );
   });
 });
 
