@@ -1,0 +1,137 @@
+import loadHighs from "highs";
+import { type JsonCase, type JsonPlan, judge } from "../independentChecker.ts";
+import { type PlainCase, readPlainly } from "../plainReading.ts";
+import { writePlainPlan } from "../writePlainPlan.ts";
+import { type Column, type MipModel, mipModel } from "./mipModel.ts";
+
+/** What a general mixed-integer solver makes of a case. */
+export interface MipAnswer {
+  /** The best plan found; null where none was found in time. */
+  readonly plan: JsonPlan | null;
+  /** No plan costs less than this, in unit-days. */
+  readonly bound: number;
+  /** The plan's cost is proven best, and among plans of that cost so are its hand minutes. */
+  readonly costProven: boolean;
+  readonly minutesProven: boolean;
+  /** Seconds until the first and the last better plan were found, and in all. */
+  readonly firstPlan: number | null;
+  readonly bestPlan: number | null;
+  readonly seconds: number;
+}
+
+/** The package's types describe a CommonJS default; what Node loads is the module's own. */
+const loading = (loadHighs as unknown as typeof loadHighs.default)();
+
+/** Lowers the lateness cost first and then, once that is proven best, the hand minutes, within `seconds` in all. */
+export async function solveMip(question: JsonCase, seconds: number, seed = 0): Promise<MipAnswer> {
+  const highs = await loading;
+  const started = performance.now();
+  const plain = readPlainly(question);
+  const model = mipModel(plain);
+  if (model.columns.length === 0) return nothingToDecide(plain, model);
+  const since = () => (performance.now() - started) / 1000;
+  let firstPlan: number | null = null;
+  let bestPlan: number | null = null;
+  return highs.withModel(modelData(model, highs.infinity), (solver) => {
+    const { constants } = highs;
+    const run = () => {
+      solver.zeroAllClocks();
+      solver.options.set("time_limit", Math.max(0, seconds - since()));
+      const { modelStatus } = solver.run({
+        [constants.callbackType.mipImprovingSolution]: () => {
+          bestPlan = since();
+          firstPlan ??= bestPlan;
+        },
+      });
+      const found = Number(solver.info.get("primal_solution_status")) === constants.solutionStatus.feasible;
+      return {
+        proven: modelStatus === constants.modelStatus.optimal,
+        values: found ? solver.getSolution().colValue : null,
+      };
+    };
+    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 1e-6, random_seed: seed });
+    const cheapest = run();
+    const bound = Number(solver.info.get("mip_dual_bound"));
+    let quickest = { proven: false, values: cheapest.values };
+    if (cheapest.proven && cheapest.values !== null) {
+      const costs = termsOf(model, "cost");
+      const least = costs.indices.reduce(
+        (sum, column, at) => sum + (costs.values[at] ?? 0) * (cheapest.values?.[column] ?? 0),
+        0,
+      );
+      solver.addRow(-highs.infinity, least + 1e-6, costs);
+      model.columns.forEach(({ minutes }, column) => {
+        solver.changeColCost(column, minutes);
+      });
+      solver.changeObjectiveOffset(0);
+      solver.setSolution({ colValue: cheapest.values });
+      quickest = run();
+    }
+    const values = quickest.values ?? cheapest.values;
+    return {
+      plan: values === null ? null : decode(plain, model, values),
+      bound: Math.max(0, Number.isFinite(bound) ? bound : 0),
+      costProven: cheapest.proven,
+      minutesProven: quickest.proven,
+      firstPlan,
+      bestPlan,
+      seconds: since(),
+    };
+  });
+}
+
+/** Without stock, anything drying or anything that could be formed in time there is one plan, and the solver refuses. */
+function nothingToDecide(plain: PlainCase, model: MipModel): MipAnswer {
+  const plan = decode(plain, model, new Float64Array(0));
+  const found = { firstPlan: 0, bestPlan: 0, seconds: 0 };
+  return { plan, bound: plan.cost, costProven: true, minutesProven: true, ...found };
+}
+
+function termsOf({ columns }: MipModel, of: keyof Column): { indices: number[]; values: number[] } {
+  const indices = columns.flatMap((column, at) => (column[of] === 0 ? [] : [at]));
+  return { indices, values: indices.map((at) => columns[at]?.[of] ?? 0) };
+}
+
+function modelData({ columns, rows, offset }: MipModel, infinity: number) {
+  const bounded = (value: number) => (Number.isFinite(value) ? value : Math.sign(value) * infinity);
+  const starts = [0];
+  const indices: number[] = [];
+  const values: number[] = [];
+  for (const { terms } of rows) {
+    for (const [factor, column] of terms) {
+      indices.push(column);
+      values.push(factor);
+    }
+    starts.push(indices.length);
+  }
+  return {
+    numCols: columns.length,
+    numRows: rows.length,
+    offset,
+    colCost: columns.map(({ cost }) => cost),
+    colLower: columns.map(() => 0),
+    colUpper: columns.map(({ most }) => bounded(most)),
+    rowLower: rows.map(({ least }) => bounded(least)),
+    rowUpper: rows.map(({ most }) => bounded(most)),
+    matrix: {
+      format: "csr" as const,
+      numRows: rows.length,
+      numCols: columns.length,
+      starts,
+      indices,
+      values,
+    },
+    integrality: columns.map(() => 1 as const),
+  };
+}
+
+function decode(plain: PlainCase, model: MipModel, values: Float64Array): JsonPlan {
+  const amount = (column: number) => Math.round(values[column] ?? 0);
+  const pieces = new Map([...model.pieces].map(([forming, column]) => [forming, amount(column)]));
+  const handed = model.hands
+    .map(({ column, order, product, source }) => ({ order, product, source, units: amount(column) }))
+    .filter(({ units }) => units > 0);
+  const plan = writePlainPlan(plain, pieces, handed, { cost: 0, handMinutes: 0, bound: 0 });
+  const { cost, handMinutes } = judge(plain.question, plan);
+  return { ...plan, cost, handMinutes };
+}
