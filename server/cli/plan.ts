@@ -4,7 +4,7 @@ import { type NewOrder, parseCase, parseNewOrder } from "../planning/parseCase.t
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
-import type { Stop } from "../planning/stop.ts";
+import { afterIterations, type Stop } from "../planning/stop.ts";
 import { readJsonFile } from "./jsonFile.ts";
 import { type OptionForm, readWords, type Words } from "./options.ts";
 import { consoleOutput, type Output } from "./output.ts";
@@ -15,6 +15,9 @@ const usage = `Usage: plan CASE.json [--json] [--seconds S] [--seed N] [--what-h
 const defaultSeconds = 2;
 /** Longest search that can be asked for: a day. */
 const mostSeconds = 86_400;
+
+/** Moves for one of the many plans behind a question: what a week needs to settle. */
+const replanIterations = 3_000;
 
 const forms: Readonly<Record<string, OptionForm>> = {
   "--json": "flag",
@@ -98,9 +101,20 @@ export function afterSeconds(seconds: number): Stop {
   return { progress: () => (seconds === 0 ? 1 : (performance.now() - begun) / 1000 / seconds) };
 }
 
+/** Ends after a number of iterations or seconds, whichever is over first. */
+function afterEffort(iterations: number, seconds: number): Stop {
+  const byCount = afterIterations(iterations);
+  const byClock = afterSeconds(seconds);
+  return { progress: (done) => Math.max(byCount.progress(done), byClock.progress(done)) };
+}
+
 function holdUps(planCase: PlanCase, seed: number, seconds: number, asJson: boolean): string {
   const first = findPlan(planCase, { seed, stop: afterSeconds(seconds / 2) });
-  const answer = whatHoldsUp(planCase, { seed, plan: first, effort: () => afterSeconds(seconds / 40) });
+  const answer = whatHoldsUp(planCase, {
+    seed,
+    plan: first,
+    effort: () => afterEffort(replanIterations, seconds / 4),
+  });
   return asJson ? JSON.stringify(answer, null, 2) : holdUpsText(answer);
 }
 
@@ -117,7 +131,7 @@ function promised(
     seed,
     plan: current,
     wished,
-    effort: () => afterSeconds(seconds / 12),
+    effort: () => afterEffort(replanIterations, seconds / 4),
   });
   if (!asJson) return promiseText(order.id, answer);
   const { earliest, instead } = answer;

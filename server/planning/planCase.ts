@@ -41,7 +41,7 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
 
   options.onBetter?.(finish(cells));
   proving.hear({ cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! });
-  const best = anneal(schedule, options.seed, proving.stop(options.stop), (better) => {
+  const best = anneal(schedule, options.seed, started, proving.stop(options.stop), (better) => {
     proving.hear(better);
     options.onBetter?.(finish(better.cells));
   });

@@ -54,67 +54,97 @@ export function whatHoldsUp(planCase: PlanCase, options: HoldUpOptions): HoldUps
   const control = replan(planCase, options.plan);
   const loads = planLoads(planCase, control);
   const resources = resourcesOf(planCase).map((resource): ResourceReport => {
-    const limit = limitOf(planCase, resource);
-    const costs = new CostsByLimit(limit, control, (more, start) =>
-      replan(withLimit(planCase, resource, more), start),
+    const costs = new CostsBySteps(control, (steps, start) =>
+      replan(withMore(planCase, resource, steps), start),
     );
-    const step = resource.resource === "handMinutes" ? handStep : 1;
-    const oneMore = { limit: limit + step, cost: costs.at(limit + step) };
+    const limit = limitOf(planCase, resource);
+    const step = stepOf(resource);
+    const enough = enoughSteps(planCase, resource, costs);
+    const oneMore = { limit: limit + step, cost: enough === null ? control.cost : costs.at(1).cost };
     return {
       ...resource,
       limit,
       ...shares(loads.map((session) => loadOf(planCase, session, resource))),
       oneMore,
-      enough: enoughOf(costs, limit, step, plenty(planCase, resource)),
+      enough: enough === null ? null : { limit: limit + step * enough, cost: costs.at(enough).cost },
     };
   });
   return { cost: control.cost, resources, bottleneck: bottleneckOf(control.cost, resources) };
 }
 
-/** Costs of plans under ever larger limits, each asked once; more of a resource never makes the answer worse. */
-class CostsByLimit {
+/** Plans with so many steps more of a resource, each made once; more of it never makes the answer worse. */
+class CostsBySteps {
   readonly #plans = new Map<number, Plan>();
-  readonly #replan: (limit: number, start: Plan) => Plan;
-  readonly #first: number;
+  readonly #replan: (steps: number, start: Plan) => Plan;
 
-  constructor(limit: number, control: Plan, replan: (limit: number, start: Plan) => Plan) {
-    this.#first = limit;
-    this.#plans.set(limit, control);
+  constructor(control: Plan, replan: (steps: number, start: Plan) => Plan) {
+    this.#plans.set(0, control);
     this.#replan = replan;
   }
 
-  at(limit: number): number {
-    return this.#planAt(limit).cost;
+  at(steps: number): Plan {
+    const known = this.#plans.get(steps);
+    if (known !== undefined) return known;
+    const start = this.#bestBelow(steps);
+    const found = start.cost === 0 ? start : this.#replan(steps, start);
+    this.learn(steps, found.cost < start.cost ? found : start);
+    return this.#plans.get(steps) ?? start;
   }
 
-  #planAt(limit: number): Plan {
-    const known = this.#plans.get(limit);
-    if (known !== undefined) return known;
-    let start = this.#plans.get(this.#first)!;
-    for (const [smaller, plan] of this.#plans) {
-      if (smaller < limit && plan.cost < start.cost) start = plan;
-    }
-    const found = this.#replan(limit, start);
-    const best = found.cost < start.cost ? found : start;
-    this.#plans.set(limit, best);
+  /** Keeps a plan known to be allowed with so many steps, if it is the best such. */
+  learn(steps: number, plan: Plan): void {
+    const best = this.#bestBelow(steps);
+    const known = this.#plans.get(steps);
+    const better = plan.cost < best.cost ? plan : best;
+    if (known === undefined || better.cost < known.cost) this.#plans.set(steps, better);
+  }
+
+  #bestBelow(steps: number): Plan {
+    let best = this.#plans.get(0)!;
+    for (const [fewer, plan] of this.#plans) if (fewer < steps && plan.cost < best.cost) best = plan;
     return best;
   }
 }
 
-/** Smallest limit that is as good as having plenty, by halving the distance. */
-function enoughOf(costs: CostsByLimit, limit: number, step: number, most: number): Step | null {
-  const here = costs.at(limit);
-  const lowest = costs.at(limit + step * most);
-  if (!(lowest < here))
-    return costs.at(limit + step) < here ? { limit: limit + step, cost: costs.at(limit + step) } : null;
+/**
+ * Fewest steps that are as good as having plenty, by halving the distance; null where plenty lowers nothing. What the
+ * plan with plenty uses at its peak is enough for that plan, so the halving starts from there.
+ */
+function enoughSteps(planCase: PlanCase, resource: Resource, costs: CostsBySteps): number | null {
+  const control = costs.at(0);
+  if (control.cost === 0) return null;
+  const most = plenty(planCase, resource);
+  const best = costs.at(most);
+  if (!(best.cost < control.cost)) return null;
   let tooFew = 0;
-  let enough = most;
+  let enough = Math.min(most, stepsUsed(planCase, resource, most, best));
+  costs.learn(enough, best);
   while (enough - tooFew > 1) {
-    const middle = (tooFew + enough) >> 1;
-    if (costs.at(limit + step * middle) <= lowest) enough = middle;
+    const middle = tooFew === 0 && enough > 4 ? 1 : (tooFew + enough) >> 1;
+    if (costs.at(middle).cost <= costs.at(enough).cost) enough = middle;
     else tooFew = middle;
   }
-  return { limit: limit + step * enough, cost: costs.at(limit + step * enough) };
+  return enough;
+}
+
+/** Steps beyond today's limit that a plan made with plenty really needs. */
+function stepsUsed(planCase: PlanCase, resource: Resource, most: number, plan: Plan): number {
+  const generous = withMore(planCase, resource, most);
+  const today = planLoads(planCase, { runs: [] });
+  const used = planLoads(generous, plan).map((session, index) => ({
+    load: loadOf(generous, session, resource),
+    limit: loadOf(planCase, today[index]!, resource).limit,
+    perMixer: loadOf(generous, session, resource).limit / Math.max(1, limitOf(generous, resource)),
+  }));
+  const steps = used.map(({ load, limit, perMixer }) => {
+    const need = load.byPlan === 0 ? 0 : load.byPlan + load.byDrying;
+    if (resource.resource === "handMinutes") return Math.ceil((need - limit) / handStep - 1e-9);
+    if (resource.resource === "mixers") return need === 0 ? 0 : Math.ceil(need / perMixer) - planCase.mixers;
+    if (resource.resource !== "moldSets") return need - planCase.trays;
+    const shape = planCase.shapes.find((each) => each.id === resource.shape)!;
+    return (shape.driesIn === "half" ? Math.ceil((need + 1) / 2) : need) - shape.moldSets;
+  });
+  return Math.max(1, ...steps);
 }
 
 function bottleneckOf(cost: number, resources: readonly ResourceReport[]): Resource | null {
@@ -165,26 +195,30 @@ function limitOf(planCase: PlanCase, resource: Resource): number {
   }
 }
 
-/** The same case with another limit of one resource. */
-export function withLimit(planCase: PlanCase, resource: Resource, limit: number): PlanCase {
+function stepOf(resource: Resource): number {
+  return resource.resource === "handMinutes" ? handStep : 1;
+}
+
+/** The same case with some steps more of one resource. */
+function withMore(planCase: PlanCase, resource: Resource, steps: number): PlanCase {
   switch (resource.resource) {
     case "moldSets":
       return {
         ...planCase,
         shapes: planCase.shapes.map((shape) =>
-          shape.id === resource.shape ? { ...shape, moldSets: limit } : shape,
+          shape.id === resource.shape ? { ...shape, moldSets: shape.moldSets + steps } : shape,
         ),
       };
     case "trays":
-      return { ...planCase, trays: limit };
+      return { ...planCase, trays: planCase.trays + steps };
     case "mixers":
-      return { ...planCase, mixers: limit };
+      return { ...planCase, mixers: planCase.mixers + steps };
     case "handMinutes":
       return {
         ...planCase,
         sessions: planCase.sessions.map((session) => ({
           ...session,
-          handMinutes: session.handMinutes + limit,
+          handMinutes: session.handMinutes + steps * handStep,
         })),
       };
   }

@@ -12,8 +12,21 @@ export interface Best {
   ticks: number;
 }
 
-/** Temperatures at the start and the end, as shares of what one day of lateness costs the middling order. */
-export const tuning = { hot: 2, cold: 0.04, price: 0.5, low: 0.3, high: 3 };
+/**
+ * What the annealing is tuned with. Temperatures are shares of what one day of lateness costs the average order; a
+ * search that starts from a good plan starts cooler, so as not to lose it. Prices are the unit-days a hand minute
+ * counts; they fall when `cheapHandsFrom` of the search is over.
+ */
+const hot = 2;
+const warm = 0.3;
+const cold = 0.04;
+const coldFrom = 0.95;
+const pricePerMinute = 0.5;
+const lastPricePerMinute = 0.05;
+const cheapHandsFrom = 0.8;
+/** Placing prices hands at a share of the price drawn anew for every move, evenly on the scale of ratios. */
+const leastPriceShare = 0.3;
+const mostPriceShare = 3;
 
 /** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
 export function build(schedule: Schedule, random: Random): void {
@@ -33,7 +46,13 @@ export function build(schedule: Schedule, random: Random): void {
  * Ruin and recreate under simulated annealing (Schrimpf et al. 2000; the taking-out of neighbours and the overlooking
  * of options after Christiaens and Vanden Berghe 2020).
  */
-export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (best: Best) => void): Best {
+export function anneal(
+  schedule: Schedule,
+  seed: number,
+  isGood: boolean,
+  stop: Stop,
+  onBetter: (best: Best) => void,
+): Best {
   const random = new Random(seed);
   const ruin = new Ruin(schedule, random);
   const insertion = new Insertion(schedule, random, ruin.wishes);
@@ -46,12 +65,15 @@ export function anneal(schedule: Schedule, seed: number, stop: Stop, onBetter: (
   if (schedule.instance.orders === 0) return best;
   const sequence = new Int32Array(schedule.instance.orders);
   const scale = dayOfLateness(schedule.instance);
+  const start = scale * (isGood ? warm : hot);
+  const end = scale * cold;
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
     if (progress >= 1) return best;
-    const temperature = scale * tuning.hot * (tuning.cold / tuning.hot) ** Math.min(1, progress / 0.95);
-    const price = (progress < 0.8 ? tuning.price : tuning.price * 0.1) / ticksPerMinute;
-    insertion.taste.tickPrice = price * tuning.low * (tuning.high / tuning.low) ** random.fraction();
+    const temperature = start * (end / start) ** Math.min(1, progress / coldFrom);
+    const price = (progress < cheapHandsFrom ? pricePerMinute : lastPricePerMinute) / ticksPerMinute;
+    const share = leastPriceShare * (mostPriceShare / leastPriceShare) ** random.fraction();
+    insertion.taste.tickPrice = price * share;
     const before = cells[schedule.cost]! + price * cells[schedule.ticks]!;
     const limit = before - temperature * Math.log(random.fraction() + 1e-300);
     let whole = ruin.strike();
