@@ -9,8 +9,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
-
-const look = { name: blends.name, colour: blends.colour, pattern: blends.pattern };
+import { blendLook } from "../products/blendLook.ts";
 
 /**
  * Runs that wait to be mixed or are being mixed: by session, light before dark, each with its lots. A run begun under
@@ -41,7 +40,7 @@ async function selectOpenRuns(db: Database) {
         startedAt: runs.startedAt,
         startedBy: whoStarted(db),
       },
-      look,
+      look: blendLook,
       lot: {
         id: lots.id,
         code: lots.code,
@@ -103,7 +102,13 @@ export type LyingLot = Awaited<ReturnType<typeof listLyingLots>>[number];
 export async function listReadySince(db: Database, at: Date, timeZone: string) {
   const dateIn = (instant: unknown) => sql`(${instant} at time zone ${timeZone})::date`;
   return await db
-    .select({ id: lots.id, code: lots.code, product: products.name, look, units: lotBalances.units })
+    .select({
+      id: lots.id,
+      code: lots.code,
+      product: products.name,
+      look: blendLook,
+      units: lotBalances.units,
+    })
     .from(lots)
     .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
     .innerJoin(products, eq(products.id, lots.productId))
@@ -127,7 +132,7 @@ const lyingLot = {
   product: products.name,
   shape: shapes.name,
   driesIn: shapes.driesIn,
-  look,
+  look: blendLook,
   units: lotBalances.units,
   trays: lots.trays,
   formedAt: lots.formedAt,

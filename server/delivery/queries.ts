@@ -7,6 +7,7 @@ import { lots } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
+import { blendLook } from "../products/blendLook.ts";
 
 /** How long an arrival stays on the list, and how many are shown at most. */
 const LATELY_DAYS = 14;
@@ -122,7 +123,7 @@ async function linesOfSlip(db: Database, orderId: number, deliveryId: number) {
     .select({
       lineId: orderLines.id,
       product: products.name,
-      look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
+      look: blendLook,
       ordered: orderLines.units,
       sentSoFar: sql<number>`(select coalesce(sum(${deliveryLines.units}), 0) from ${deliveryLines}
         where ${deliveryLines.orderLineId} = ${orderLines.id} and ${deliveryLines.deliveryId} <= ${deliveryId})::integer`,

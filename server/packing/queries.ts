@@ -5,6 +5,7 @@ import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
+import { blendLook } from "../products/blendLook.ts";
 import { readBox } from "./box.ts";
 import { orderSheet } from "./orderSheet.ts";
 import { type CodedLot, packingList } from "./packingList.ts";
@@ -87,7 +88,7 @@ async function openLines(db: Database, orderId?: number, productIds: readonly nu
       lineId: orderLines.id,
       productId: products.id,
       product: products.name,
-      look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
+      look: blendLook,
       ordered: lineProgress.orderedUnits,
       packed: lineProgress.packedUnits,
       shipped: lineProgress.shippedUnits,

@@ -6,6 +6,7 @@ import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { shapes, workshop } from "../../db/schema/workshop.ts";
+import { blendLook } from "../products/blendLook.ts";
 import type { Demand, Supply } from "./rollUp.ts";
 
 /** What of the confirmed orders is not packed yet, a row an order line. */
@@ -48,7 +49,7 @@ export async function productFacts(db: Database, productIds: readonly number[]) 
       blendId: products.blendId,
       shapeId: products.shapeId,
       pieceMilligrams: shapes.pieceMilligrams,
-      look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
+      look: blendLook,
       shape: shapes.name,
     })
     .from(products)

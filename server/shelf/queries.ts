@@ -8,6 +8,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
+import { blendLook } from "../products/blendLook.ts";
 import type { FormedState } from "./lot.ts";
 
 const lotFacts = {
@@ -16,7 +17,7 @@ const lotFacts = {
   runId: lots.runId,
   productId: lots.productId,
   product: products.name,
-  look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
+  look: blendLook,
   driesIn: shapes.driesIn,
   units: lotBalances.units,
   formedAt: lots.formedAt,
