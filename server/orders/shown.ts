@@ -9,20 +9,17 @@ import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
 import { fingerprintOf, writtenContent } from "./content.ts";
 import { filterLink, type OrderFilter, shownStates } from "./filter.ts";
-import { promptnessOf } from "./order.ts";
 import {
   listDeliveries,
   listLines,
   listOrderChanges,
-  listOrderCustomers,
-  listOrders,
   listPackedLots,
-  ORDERS_A_PAGE,
   type OrderChangeRow,
   type OrderHead,
   type OrderLineRow,
-  summariseOrders,
-} from "./queries.ts";
+} from "./oneOrder.ts";
+import { promptnessOf } from "./order.ts";
+import { listOrderCustomers, listOrders, ORDERS_A_PAGE, summariseOrders } from "./queries.ts";
 
 /** The list as its page shows it. */
 export async function showList(
