@@ -1,4 +1,5 @@
 import { beforeAll, beforeEach } from "vitest";
+import type { Database } from "../../db/connect.ts";
 import { firstOwner, newHelper, useApplication } from "../build/application.ts";
 import {
   insertBlend,
@@ -85,8 +86,6 @@ export function useBench() {
   };
 }
 
-type Bench = ReturnType<typeof useBench>;
-
 /** Pieces pressed, nothing lost but what is said. */
 export function pressed(units: number, losses: Partial<Record<Cause, number>> = {}) {
   return { pressed: String(units), ...lost(losses) };
@@ -100,7 +99,7 @@ export function lost(losses: Partial<Record<Cause, number>> = {}) {
 
 type Cause = "cracked" | "stuck" | "swollen" | "sample";
 
-async function furnish(db: Bench["application"]["database"]["db"]) {
+export async function furnish(db: Database) {
   const ballShape = await insertShape(db, { code: "ball-60", name: "Ball" });
   const heartShape = await insertShape(db, {
     code: "heart",

@@ -53,7 +53,7 @@ function ReadyToday({ lots }: { readonly lots: readonly ReadyLot[] }) {
           <li key={lot.id} class="row">
             <span>
               <Swatch look={lot.look} />
-              <a class="lot-code" href={`/shelf/${lot.id}`}>
+              <a class="lot-code" href={`/shelf/${lot.id}`} id={`readiness-${lot.id}`}>
                 {lot.code}
               </a>{" "}
               {lot.product}

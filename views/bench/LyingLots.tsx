@@ -77,7 +77,11 @@ function Part({
           <li key={lot.id} class="lying-lot">
             <span>
               <Swatch look={lot.look} />
-              <a class="lot-code" href={`/shelf/${lot.id}`}>
+              <a
+                class="lot-code"
+                href={`/shelf/${lot.id}`}
+                id={lot.state === "resting" ? `unmolding-${lot.id}` : undefined}
+              >
                 {lot.code}
               </a>{" "}
               <strong>{pieces(lot.units)}</strong> {lot.product}
@@ -106,7 +110,7 @@ function NextStep({
   const address = `/bench/lots/${lot.id}/${step}`;
   return (
     <span class="actions">
-      <TapForm action={address} words={words}>
+      <TapForm action={address} words={words} id={`${step}-${lot.id}`}>
         {["cracked", "stuck", "swollen", "sample"].map((cause) => (
           <input key={cause} type="hidden" name={cause} value="0" />
         ))}

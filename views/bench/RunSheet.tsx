@@ -57,7 +57,7 @@ export function LaterRuns({ runs, now, timeZone }: SheetProps & { readonly runs:
 function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }) {
   return (
     <article class="sheet run">
-      <h3>
+      <h3 id={run.state === "planned" ? `put-back-${run.id}` : `start-${run.id}`} tabIndex={-1}>
         <Swatch look={run.look} />
         {run.look.name}
       </h3>
@@ -122,10 +122,12 @@ function LotsOfRun({ run }: { readonly run: OpenRun }) {
 function RunAction({ run, now }: { readonly run: OpenRun; readonly now: Date }) {
   if (run.state === "planned") {
     const early = now < run.sessionStartsAt;
-    return <TapForm action={`/bench/runs/${run.id}/start`} words="Start mixing" quiet={early} />;
+    const address = `/bench/runs/${run.id}/start`;
+    return <TapForm action={address} words="Start mixing" quiet={early} id={`start-${run.id}`} />;
   }
   if (run.lots.some((lot) => lot.state !== "mixing")) return null;
-  return <TapForm action={`/bench/runs/${run.id}/put-back`} words="Not started after all" quiet />;
+  const address = `/bench/runs/${run.id}/put-back`;
+  return <TapForm action={address} words="Not started after all" quiet id={`put-back-${run.id}`} />;
 }
 
 /** A kitchen scale shows whole grams. */

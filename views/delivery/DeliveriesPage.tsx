@@ -153,7 +153,12 @@ function DeliveryList({
         {rows.map((row) => (
           <tr key={row.deliveryId}>
             <th scope="row">
-              <a class="order-link" href={`/delivery/${row.deliveryId}`}>
+              <a
+                class="order-link"
+                href={`/delivery/${row.deliveryId}`}
+                // Takes the focus over from the button that ticked it off.
+                id={row.deliveredAt ? `arrival-${row.deliveryId}` : undefined}
+              >
                 {row.reference}
               </a>
               <span class="under">{row.customer}</span>
@@ -180,7 +185,12 @@ function TickOff({ row: { deliveryId, reference } }: { readonly row: DeliveryRow
   const address = `/delivery/${deliveryId}/arrival`;
   return (
     <Form action={address} hx-post={address} hx-target="#main" class="inline">
-      <button type="submit" class="quiet" aria-label={`${reference} has arrived`}>
+      <button
+        type="submit"
+        id={`arrival-${deliveryId}`}
+        class="quiet"
+        aria-label={`${reference} has arrived`}
+      >
         Has arrived
       </button>
     </Form>
