@@ -1,5 +1,16 @@
 import { sql } from "drizzle-orm";
-import { check, date, index, integer, numeric, pgTable, text, timestamp, unique } from "drizzle-orm/pg-core";
+import {
+  check,
+  date,
+  index,
+  integer,
+  numeric,
+  pgTable,
+  text,
+  timestamp,
+  unique,
+  uniqueIndex,
+} from "drizzle-orm/pg-core";
 import { customers } from "./customers.ts";
 import { products } from "./products.ts";
 
@@ -29,6 +40,8 @@ export const orders = pgTable(
     cancelledAt: timestamp({ withTimezone: true }),
   },
   (table) => [
+    // "w-104" is W-104; also how an order is found by the number somebody typed.
+    uniqueIndex("orders_reference_unique_in_any_case").on(sql`lower(${table.reference})`),
     check("orders_terms_known", sql`${table.terms} in ('complete', 'as-ready', 'market')`),
     check(
       "orders_state_known",

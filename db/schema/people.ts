@@ -1,5 +1,5 @@
 import { sql } from "drizzle-orm";
-import { check, integer, jsonb, pgTable, text, timestamp, uniqueIndex } from "drizzle-orm/pg-core";
+import { check, index, integer, jsonb, pgTable, text, timestamp, uniqueIndex } from "drizzle-orm/pg-core";
 
 /** Who may sign in. A helper works at bench, shelf, packing and delivery; the owner also sees prices, people and setup. */
 export const people = pgTable(
@@ -34,5 +34,10 @@ export const signIns = pgTable(
     createdAt: timestamp({ withTimezone: true }).notNull(),
     expiresAt: timestamp({ withTimezone: true }).notNull(),
   },
-  (table) => [check("sign_ins_expire_later", sql`${table.expiresAt} > ${table.createdAt}`)],
+  (table) => [
+    check("sign_ins_expire_later", sql`${table.expiresAt} > ${table.createdAt}`),
+    // Those that are over are cleared away whenever one begins; those of one person end when she leaves.
+    index("sign_ins_by_end").on(table.expiresAt),
+    index("sign_ins_by_person").on(table.personId),
+  ],
 );

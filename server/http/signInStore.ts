@@ -9,6 +9,9 @@ import type { Clock } from "../basics/clock.ts";
 type Done = (error?: unknown) => void;
 type DoneWith = (error: unknown, session?: FastifySessionObject | null) => void;
 
+/** A stranger's visit is kept only for the token of the form she looks at; visits of robots do not pile up for weeks. */
+const VISIT_LIFETIME_MS = 24 * 60 * 60 * 1000;
+
 /**
  * Keeps browser sign-ins in Postgres, so that any server of several knows them and each can be ended.
  * The database holds only the SHA-256 of the cookie's secret: reading the table signs nobody in.
@@ -41,9 +44,10 @@ export class SignInStore {
 
   async #save(idHash: string, session: Session): Promise<void> {
     const now = this.#clock.now();
-    const expiresAt = new Date(now.getTime() + this.#lifetimeMs);
+    const personId = session.personId ?? null;
+    const expiresAt = new Date(now.getTime() + (personId === null ? VISIT_LIFETIME_MS : this.#lifetimeMs));
     const values = {
-      personId: session.personId ?? null,
+      personId,
       data: JSON.parse(JSON.stringify(session)),
       expiresAt,
     };

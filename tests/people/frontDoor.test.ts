@@ -87,6 +87,32 @@ describe("signing in", () => {
   });
 });
 
+describe("how long the server knows a browser", () => {
+  it("is a day for a visit, two weeks for a sign-in, and what is over is cleared away", async () => {
+    const { sql } = application.database;
+    const kept = () => sql`select person_id is not null as signed_in, (expires_at - created_at)::text as time
+      from sign_ins group by 1, 2 order by 1`;
+    await sql`delete from sign_ins`;
+    await signIn("/week");
+    await application.stranger().get("/sign-in");
+    expect(await kept()).toEqual([
+      { signed_in: false, time: "1 day" },
+      { signed_in: true, time: "14 days" },
+    ]);
+    application.clock.set("2027-03-02T08:00:01Z");
+    await signIn("/week");
+    expect(await sql`select 1 from sign_ins where person_id is null`).toHaveLength(0);
+    application.clock.set("2027-03-01T08:00:00Z");
+  });
+
+  it("does not begin with a page that asks for nothing, nor with the watcher of the server", async () => {
+    const { sql } = application.database;
+    await sql`delete from sign_ins`;
+    for (const url of ["/health", "/orders", "/nowhere"]) await application.stranger().get(url);
+    expect(await sql`select 1 from sign_ins`).toHaveLength(0);
+  });
+});
+
 describe("guessing passwords", () => {
   const guess = async (visitor: Visitor, from: Record<string, string>, email: string) =>
     visitor.send({
