@@ -1,6 +1,9 @@
+import { sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { changes } from "../../db/schema/changes.ts";
+import { customers } from "../../db/schema/customers.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { products } from "../../db/schema/products.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
@@ -25,6 +28,8 @@ export async function takeOrderFile(
   { file }: { readonly file: Buffer },
 ): Promise<Result<{ readonly taken: number; readonly takenBefore: number }, FileRefusal>> {
   await holdReferences(transaction);
+  // No customer becomes a market, and nothing is retired, between the check and the rows.
+  await transaction.execute(sql`lock table ${customers}, ${products} in share mode`);
   const { checked, known } = await examineOrderFile(transaction, actor.at, file);
   if (checked.mistakes.length > 0) return refuse({ checked, known });
   if (checked.fresh.length > 0) await insertOrders(transaction, actor, checked.fresh);

@@ -200,6 +200,24 @@ describe("sent twice", () => {
   });
 });
 
+describe("while somebody retires what a file asks for", () => {
+  it.each([
+    [
+      "its customer",
+      (gate: TransactionSql) =>
+        gate`update customers set retired_at = now() where name = 'The Lamplit Otter'`,
+    ],
+    [
+      "a product of it",
+      (gate: TransactionSql) => gate`update products set retired_at = now() where name = 'Cedar ball'`,
+    ],
+  ])("waits for the end of it, and then takes nothing: %s", async (_what, hold) => {
+    const preview = await look(lines(...GOOD));
+    const [answer] = await overlapping(application.database.sql, hold, [() => take(preview.body)]);
+    expect([answer?.statusCode, await ordersNow(application)]).toEqual([409, []]);
+  });
+});
+
 describe("a bad file", () => {
   it("is not taken at all: every bad line is named, and no row is written", async () => {
     const before = await rowCounts();
@@ -222,7 +240,7 @@ describe("a bad file", () => {
       3: "There is no customer “The Lamplit Oter”. Nearest: “The Lamplit Otter”.",
       4:
         "“later” is no way of delivery. Give complete, as-ready, market, or leave it blank for the customer's usual way.\n" +
-        "“05/03/2027” is no date of the calendar. Give it as 2027-03-05.\n" +
+        "“05/03/2027” is no date of the calendar. Write dates as in 2027-03-05.\n" +
         "There is no product “cedar-ambre/ball-60”. Nearest: “cedar-amber/ball-60”.\n" +
         "“2.5” is no number of pieces. Give a whole number from 1 to 100\u202f000.",
       5: "The column order is blank.\nThe column product is blank.\n“0” is no number of pieces. Give a whole number from 1 to 100\u202f000.",
@@ -281,7 +299,7 @@ describe("a bad file", () => {
       "an open quotation mark",
       lines('W-1,"The Lamplit Otter,,2027-03-05,Cedar ball,36', "W-2,x"),
       {
-        2: "A quotation mark opens here and is not closed within 10 000 characters; nothing after it could be read.",
+        2: "A quotation mark opens here and is not closed within 10\u202f000 characters; nothing after it could be read.",
       },
     ],
     [
