@@ -1,5 +1,5 @@
 import { randomInt } from "node:crypto";
-import { eq } from "drizzle-orm";
+import { eq, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { lots } from "../../db/schema/lots.ts";
 
@@ -16,11 +16,13 @@ const MOST_TRIES = 100;
 
 /**
  * A code that no lot has, of four characters. Random, so that two trays side by side do not differ by one character
- * only. Insert the lot before asking for the next code. Throws when no free code is found.
+ * only. Insert the lot before asking for the next code. Whoever else wants a code waits until this transaction ends,
+ * so that no two get the same. Throws when no free code is found.
  *
  * @param draw the dice; a test may bring its own.
  */
 export async function newLotCode(transaction: Transaction, draw: () => string = randomCode): Promise<string> {
+  await transaction.execute(sql`select pg_advisory_xact_lock(hashtext('lots.code'))`);
   for (let tries = 0; tries < MOST_TRIES; tries += 1) {
     const code = draw();
     const [taken] = await transaction.select({ id: lots.id }).from(lots).where(eq(lots.code, code));

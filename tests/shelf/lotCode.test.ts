@@ -1,8 +1,10 @@
+import { sql } from "drizzle-orm";
 import { describe, expect, it } from "vitest";
 import { inTransaction } from "../../db/transaction.ts";
 import { lotCodeAlphabet, newLotCode } from "../../server/shelf/lotCode.ts";
 import { insertProduct, insertReadyLot } from "../build/rows.ts";
 import { useDatabase } from "../db/testDatabase.ts";
+import { untilWaiting } from "../db/untilWaiting.ts";
 
 const database = useDatabase();
 
@@ -30,5 +32,20 @@ describe("a lot's code", () => {
       expect(await newLotCode(transaction, () => draws.shift() ?? "")).toBe("FGHJ");
       await expect(newLotCode(transaction, () => "ACDE")).rejects.toThrow("Nearly every lot code is taken");
     });
+  });
+
+  it("is never given to two who ask at the same moment", async () => {
+    const draws = ["KMNP", "QRTU"];
+    const { later } = await inTransaction(database.db, async (transaction) => {
+      const code = await newLotCode(transaction, () => "KMNP");
+      // In an object: the transaction must not wait for it.
+      const asked = {
+        later: inTransaction(database.db, (other) => newLotCode(other, () => draws.shift() ?? "")),
+      };
+      await untilWaiting(database.sql, 1);
+      await transaction.execute(sql`update lots set code = ${code} where code = 'ACDE'`);
+      return asked;
+    });
+    expect(await later).toBe("QRTU");
   });
 });
