@@ -35,6 +35,8 @@ describe("a lot's code", () => {
   });
 
   it("is never given to two who ask at the same moment", async () => {
+    const productId = await insertProduct(database.db, { code: "oat-lavender/puck-70" });
+    await insertReadyLot(database.db, { productId, units: 1, code: "VWXY" });
     const draws = ["KMNP", "QRTU"];
     const { later } = await inTransaction(database.db, async (transaction) => {
       const code = await newLotCode(transaction, () => "KMNP");
@@ -43,7 +45,7 @@ describe("a lot's code", () => {
         later: inTransaction(database.db, (other) => newLotCode(other, () => draws.shift() ?? "")),
       };
       await untilWaiting(database.sql, 1);
-      await transaction.execute(sql`update lots set code = ${code} where code = 'ACDE'`);
+      await transaction.execute(sql`update lots set code = ${code} where code = 'VWXY'`);
       return asked;
     });
     expect(await later).toBe("QRTU");
