@@ -55,6 +55,8 @@ export interface LinePartProps {
 /** One line: how far it is, what to take next, what it waits for, and what is in the box. */
 export function LineSheet({ line, place, answer }: LinePartProps) {
   const wantsMore = place.changeable && line.left > 0;
+  // When the button that packs is gone, the count takes its id: the focus comes to stand on what has become of it.
+  const suggests = wantsMore && line.suggestion.length > 0;
   return (
     <section class="sheet line-sheet" id={`line-${line.lineId}`} aria-label={line.product}>
       <div class="row">
@@ -62,7 +64,7 @@ export function LineSheet({ line, place, answer }: LinePartProps) {
           <Swatch look={line.look} />
           {line.product}
         </h2>
-        <p class="line-count">
+        <p class="line-count" {...(suggests ? {} : { id: `pack-${line.lineId}`, tabIndex: -1 })}>
           <strong>
             {wholeWords(line.packed)} of {wholeWords(line.ordered)}
           </strong>{" "}
@@ -72,7 +74,7 @@ export function LineSheet({ line, place, answer }: LinePartProps) {
       </div>
       <PackedBar line={line} />
       {answer && <LineMistake answer={answer} />}
-      {wantsMore && line.suggestion.length > 0 && <PackSuggestion line={line} place={place} />}
+      {suggests && <PackSuggestion line={line} place={place} />}
       {wantsMore && <NotYet line={line} timeZone={place.timeZone} />}
       {wantsMore && line.shelf.length > 0 && <TakeByHand line={line} place={place} answer={answer} />}
       {line.inTheBox.length > 0 && <InTheBox line={line} place={place} answer={answer} />}

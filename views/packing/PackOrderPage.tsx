@@ -116,7 +116,8 @@ function CloseBox({
   const inTheBox = order.lines.reduce((sum, line) => sum + line.packed - line.shipped, 0);
   const begun = order.lines.some((line) => line.packed > 0);
   const mayClose = order.state === "packing" && begun && (left === 0 || order.terms === "market");
-  const mayShip = order.state === "packed" || (order.state === "packing" && order.terms === "as-ready");
+  const mayShip =
+    order.state === "packed" || (order.state === "packing" && order.terms === "as-ready" && left > 0);
   return (
     <section class="close-box" aria-label="Closing the box">
       {answer && <FormMistake answer={answer} />}
@@ -129,6 +130,8 @@ function CloseBox({
       {mayShip && inTheBox > 0 && (
         <p class="actions">
           <a
+            // Takes the focus over from the button that marked the order.
+            id={order.state === "packed" ? "mark-packed" : undefined}
             class={order.state === "packed" ? "button" : "button quiet"}
             href={`/delivery/orders/${order.id}`}
           >
