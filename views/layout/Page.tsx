@@ -10,7 +10,10 @@ export function Page({ title, children }: { readonly title: string; readonly chi
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <meta name="htmx-config" content='{"includeIndicatorCSS":false,"history":false}' />
+        <meta
+          name="htmx-config"
+          content='{"includeIndicatorCSS":false,"history":false,"defaultFocusScroll":true}'
+        />
         <title>{`${title} · ${workshop?.name ?? "Halfmold"}`}</title>
         <link rel="icon" href={`/assets/${assetVersion}/static/halfmold.svg`} type="image/svg+xml" />
         <link rel="stylesheet" href={`/assets/${assetVersion}/styles/halfmold.css`} />
