@@ -11,6 +11,22 @@ interface PersonRow {
   readonly leftAt: Date | null;
 }
 
+/** Asks before it shuts somebody out. */
+function Goodbye({ person }: { readonly person: PersonRow }) {
+  return (
+    <details class="asks-first">
+      <summary>{person.name} has left …</summary>
+      <p>
+        From then on {person.name} can't sign in, and is signed out wherever signed in now. What {person.name}{" "}
+        did stays written down.
+      </p>
+      <Form action={`/setup/people/${person.id}/goodbye`}>
+        <button type="submit">Yes, {person.name} has left</button>
+      </Form>
+    </details>
+  );
+}
+
 /** Who may sign in, and letting a helper in. */
 export function PeoplePage({
   people,
@@ -29,18 +45,10 @@ export function PeoplePage({
       <ul class="plain-list">
         {here.map((person) => (
           <li key={person.id} class="row">
-            <span>
+            <span class="person">
               <strong>{person.name}</strong> {person.email}
             </span>
-            {person.role === "owner" ? (
-              <span class="aside">owner</span>
-            ) : (
-              <Form action={`/setup/people/${person.id}/goodbye`} class="inline">
-                <button type="submit" class="quiet">
-                  {person.name} has left
-                </button>
-              </Form>
-            )}
+            {person.role === "owner" ? <span class="aside">owner</span> : <Goodbye person={person} />}
           </li>
         ))}
       </ul>
@@ -51,7 +59,7 @@ export function PeoplePage({
       <Form action="/setup/people" class="narrow">
         <FormMistake answer={answer} />
         <NewPersonFields answer={answer} />
-        <button type="submit">Let in</button>
+        <button type="submit">Let this helper in</button>
       </Form>
     </>
   );
