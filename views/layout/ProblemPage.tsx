@@ -4,7 +4,7 @@ export function ProblemPage({ status, sentence }: { readonly status: number; rea
     <section>
       <h1>{sentence}</h1>
       <p>
-        <a href="/">Back to the week</a>
+        <a href="/">To the week</a>
       </p>
       <p class="aside">Answer {status}</p>
     </section>

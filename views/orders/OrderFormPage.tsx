@@ -22,6 +22,7 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
         </a>
       </p>
       <h1>{kind.is === "new" ? "Who wants what by when?" : `What changes in ${kind.reference}?`}</h1>
+      <StillMissing choices={choices} />
       {kind.is === "change" && kind.packing && (
         <p>
           Packing has begun, so reference, customer and delivery stay; no line can go below what is packed. To
@@ -42,6 +43,24 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
         />
         <SaveButtons kind={kind} />
       </Form>
+    </>
+  );
+}
+
+/** An order needs somebody who orders and something to order. */
+function StillMissing({ choices: { customers, products } }: Pick<OrderFormProps, "choices">) {
+  return (
+    <>
+      {customers.length === 0 && (
+        <p class="notice">
+          There is no customer yet: <a href="/setup/customers/new">add the first shop or market</a>.
+        </p>
+      )}
+      {products.length === 0 && (
+        <p class="notice">
+          There is no product yet: <a href="/setup/products">say what you make</a>.
+        </p>
+      )}
     </>
   );
 }

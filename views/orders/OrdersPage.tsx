@@ -21,7 +21,8 @@ export function OrdersPage({ summary, filters, rows, latestFirst, pager, justTak
       <h1>{ordersHeadline(summary)}</h1>
       {justTaken !== null && (
         <p class="notice" role="status">
-          {counted(justTaken, "order")} taken from the file and confirmed.
+          {counted(justTaken, "order")} taken from the file and confirmed. The next <a href="/plan">plan</a>{" "}
+          counts {justTaken === 1 ? "it" : "them"} in.
         </p>
       )}
       <p class="actions">

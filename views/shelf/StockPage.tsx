@@ -21,6 +21,9 @@ export function StockPage({ kind, products, answer }: StockProps) {
           ? "Which finished pieces are on the shelf that no run has made?"
           : "Which pieces are drying or resting that no run has made?"}
       </h1>
+      {products.length === 0 && (
+        <p>There is no product yet. The owner says under Setup which blend is made in which shape.</p>
+      )}
       <Form action={`/shelf/${kind}-stock`} class="narrow">
         <FormMistake answer={answer} />
         <ChoiceField
