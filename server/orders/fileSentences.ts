@@ -23,7 +23,7 @@ function formWords(mistake: FileMistake): string | null {
         ? `This is not UTF-8 but looks like ${mistake.looksLike}. Save the file as CSV in UTF-8.`
         : "Some characters here are not UTF-8. Save the file as CSV in UTF-8.";
     case "quote-open":
-      return "A quotation mark opens here and is not closed within 10 000 characters; nothing after it could be read.";
+      return `A quotation mark opens here and is not closed within ${wholeWords(10_000)} characters; nothing after it could be read.`;
     case "too-many-lines":
       return `A file takes at most ${wholeWords(MOST_FILE_LINES)} lines of orders; this is the first that is too many. Send it in parts.`;
     case "other-separator":
@@ -61,7 +61,7 @@ function cellWords(mistake: FileMistake, known: KnownForFile): string | null {
     case "terms":
       return `${quoted(mistake.typed)} is no way of delivery. Give ${orderTerms.join(", ")}, or leave it blank for the customer's usual way.`;
     case "date":
-      return `${quoted(mistake.typed)} is no date of the calendar. Give it as 2027-03-05.`;
+      return `${quoted(mistake.typed)} is no date of the calendar. Write dates as in 2027-03-05.`;
     case "units":
       return `${quoted(mistake.typed)} is no number of pieces. Give a whole number from 1 to ${wholeWords(MOST_UNITS)}.`;
     default:
