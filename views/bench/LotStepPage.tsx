@@ -59,7 +59,7 @@ function LossFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset>
       <legend>Of these lost</legend>
-      <div class="fields loss-fields">
+      <div class="fields even loss-fields">
         {losses.map(({ name, label }) => (
           <Field
             key={name}
