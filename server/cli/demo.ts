@@ -38,12 +38,17 @@ async function runIn(home: string): Promise<number> {
   };
   console.error("The sample workshop is being set up …");
   await fill(folder, account);
-  return serveUntilStopped(config.value, ({ address }) => {
-    console.log(
-      `The sample workshop is ready: open ${address} in a browser. Ctrl-C stops it and throws it away.`,
-    );
-    console.log(`Sign in as ${account.email} with the password ${account.password}`);
-  });
+  return serveUntilStopped(config.value, ({ address }) => console.log(welcome(address, account)));
+}
+
+function welcome(
+  address: string,
+  { email, password }: { readonly email: string; readonly password: string },
+) {
+  return [
+    `The sample workshop is ready: open ${address} in a browser. Ctrl-C stops it and throws it away.`,
+    `Sign in as ${email} with the password ${password}`,
+  ].join("\n");
 }
 
 /** Makes the owner's account and the sample workshop in a new database. */
