@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import { z } from "zod";
+import { plainNumber, wholeWords } from "../../views/format/quantities.ts";
 
 /*
  * The fields forms are made of. Each takes the text as it was typed and answers a mistake in one plain
@@ -12,27 +13,34 @@ export function textField(limits: { readonly most: number; readonly blank?: bool
     .string({ error: "Fill this in." })
     .trim()
     .refine((value) => !value.includes("\u0000"), { error: "Leave out the invisible null character." })
-    .refine((value) => value.length <= limits.most, { error: `Use at most ${limits.most} characters.` });
+    .refine((value) => value.length <= limits.most, {
+      error: `Use at most ${wholeWords(limits.most)} characters.`,
+    });
   if (limits.blank) return z.preprocess((value) => value ?? "", text) as z.ZodType<string>;
   return text.refine((value) => value.length > 0, { error: "Fill this in." });
 }
 
-/** A whole number between two bounds, both included. Thin spaces and blanks between digits are allowed. */
+/** A whole number between two bounds, both included. Blanks between digits are allowed, as groups of three have them. */
 export function wholeNumberField(limits: {
   readonly least: number;
   readonly most: number;
 }): z.ZodType<number> {
-  const rightForm = { error: `Give a whole number from ${limits.least} to ${limits.most}.` };
+  const rightForm = {
+    error: `Give a whole number from ${wholeWords(limits.least)} to ${wholeWords(limits.most)}.`,
+  };
   return z
     .string({ error: "Fill this in." })
-    .transform((typed) => typed.replaceAll(/[\s\u2009\u202f]/g, ""))
+    .transform(withoutBlanks)
     .refine((digits) => digits !== "", { error: "Fill this in." })
     .refine((digits) => digits === "" || /^-?\d{1,9}$/.test(digits), rightForm)
     .transform(Number)
     .refine((count) => !Number.isFinite(count) || (count >= limits.least && count <= limits.most), rightForm);
 }
 
-/** A decimal number with a point or a comma, at most `decimals` places, between two bounds, both included. */
+/**
+ * A decimal number with a point or a comma, at most `decimals` places, between two bounds, both included. Blanks
+ * between digits are allowed.
+ */
 export function decimalField(limits: {
   readonly least: number;
   readonly most: number;
@@ -40,11 +48,11 @@ export function decimalField(limits: {
 }): z.ZodType<number> {
   const form = new RegExp(`^-?\\d{1,9}(\\.\\d{1,${limits.decimals}})?$`);
   const rightForm = {
-    error: `Give a number from ${limits.least} to ${limits.most} with at most ${limits.decimals} decimals.`,
+    error: `Give a number from ${plainNumber(limits.least)} to ${plainNumber(limits.most)} with at most ${limits.decimals} decimals.`,
   };
   return z
     .string({ error: "Fill this in." })
-    .transform((typed) => typed.trim().replace(",", "."))
+    .transform((typed) => withoutBlanks(typed).replace(",", "."))
     .refine((digits) => digits !== "", { error: "Fill this in." })
     .refine((digits) => digits === "" || form.test(digits), rightForm)
     .transform(Number)
@@ -117,4 +125,9 @@ export function repeatedField(): z.ZodType<readonly string[]> {
     (sent) => (sent === undefined ? [] : Array.isArray(sent) ? sent : [sent]),
     z.array(z.string({ error: "Send text only." })),
   ) as z.ZodType<readonly string[]>;
+}
+
+/** The groups of three of a long number may be typed as they are shown. */
+function withoutBlanks(typed: string): string {
+  return typed.replaceAll(/\s/g, "");
 }

@@ -115,7 +115,7 @@ describe("what can't have been pressed", () => {
   it("is answered beside its field with everything as it was typed, and changes nothing", async () => {
     const answer = await press(bench.room.ballLot, { ...pressed(30), cracked: "two", stuck: "" });
     expect(answer.statusCode).toBe(422);
-    expect(answer.body).toContain("Give a whole number from 0 to 100000.");
+    expect(answer.body).toContain("Give a whole number from 0 to 100\u202f000.");
     expect(answer.body).toContain("Fill this in.");
     expect(answer.body).toContain('value="two"');
     expect((await bench.lot(bench.room.ballLot)).state).toBe("mixing");

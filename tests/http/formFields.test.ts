@@ -42,6 +42,12 @@ describe("a decimal number", () => {
     expect(["0.75", "0,75", "100"].map((typed) => taken(seconds, typed))).toEqual([0.75, 0.75, 100]);
   });
 
+  it("is taken and limited in groups of three, as numbers are shown", () => {
+    const grams = decimalField({ least: 0, most: 200_000, decimals: 3 });
+    expect(["2 600,5", "2\u202f600.5"].map((typed) => taken(grams, typed))).toEqual([2600.5, 2600.5]);
+    expect(mistake(grams, "200001")).toBe("Give a number from 0 to 200\u202f000 with at most 3 decimals.");
+  });
+
   it.each(["0.755", "100.01", "-0.01", "Infinity", "NaN", ".", "1.2.3"])("is not taken from %j", (typed) => {
     expect(mistake(seconds, typed)).toBe("Give a number from 0 to 100 with at most 2 decimals.");
   });

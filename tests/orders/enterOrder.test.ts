@@ -78,7 +78,7 @@ describe("entering an order by hand", () => {
     expect(answer.body).toContain("Use at most 40 characters.");
     expect(answer.body).toContain("Give a date of the calendar");
     expect(mistakeAt(answer.body, "lines.1.product")).toContain("stands in line 1 already");
-    expect(mistakeAt(answer.body, "lines.2.units")).toContain("Give a whole number from 1 to 100000.");
+    expect(mistakeAt(answer.body, "lines.2.units")).toContain("Give a whole number from 1 to 100\u202f000.");
     expect(mistakeAt(answer.body, "lines.3.product")).toContain("Choose a product.");
     expect(answer.body).toContain('value="2.5"');
     expect(answer.body).toContain("With a bow</textarea>");

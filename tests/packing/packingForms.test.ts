@@ -112,7 +112,7 @@ describe("packing by form", () => {
       const { orderId, lineId } = await enter("W-104", 8);
       const answer = await packAsShown(orderId, lineId, [[lotId, units]]);
       expect(answer.statusCode).toBe(422);
-      expect(answer.body).toMatch(/Fill this in\.|Give a whole number from 1 to 100000\./);
+      expect(answer.body).toMatch(/Fill this in\.|Give a whole number from 1 to 100\u202f000\./);
       expect(await onShelf(database, lotId)).toBe(12);
     },
   );

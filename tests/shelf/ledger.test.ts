@@ -94,7 +94,7 @@ describe("losing pieces", () => {
   it("needs a cause of the list and a number, and keeps what was typed", async () => {
     const answer = await lose(0, "eaten");
     expect(answer.statusCode).toBe(422);
-    expect(answer.body).toContain("Give a whole number from 1 to 100000.");
+    expect(answer.body).toContain("Give a whole number from 1 to 100\u202f000.");
     expect(answer.body).toContain("Choose what became of them.");
     expect(answer.body).toContain('value="fell off the tray"');
     expect(await moves()).toEqual(["made 24"]);

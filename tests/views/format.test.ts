@@ -82,7 +82,7 @@ describe("quantities in words", () => {
   });
 
   it("leave out zeros that say nothing", () => {
-    expect([plainNumber(0.8), plainNumber(16), plainNumber(19.5)]).toEqual(["0.8", "16", "19.5"]);
+    expect([0.8, 16, 19.5, 1019.5].map(plainNumber)).toEqual(["0.8", "16", "19.5", "1\u202f019.5"]);
   });
 
   it("speak of hours from an hour on", () => {

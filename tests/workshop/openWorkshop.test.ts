@@ -80,8 +80,8 @@ describe("the choice at the first visit", () => {
     expect(answer.statusCode).toBe(422);
     expect(mistakeBeside(answer, "name")).toBe("Fill this in.");
     expect(mistakeBeside(answer, "timeZone")).toBe("Choose a time zone from the list.");
-    expect(mistakeBeside(answer, "trays")).toBe("Give a whole number from 0 to 10000.");
-    expect(mistakeBeside(answer, "bowlGrams")).toContain("Give a number from 1 to 200000");
+    expect(mistakeBeside(answer, "trays")).toBe("Give a whole number from 0 to 10\u202f000.");
+    expect(mistakeBeside(answer, "bowlGrams")).toContain("Give a number from 1 to 200\u202f000");
     expect(mistakeBeside(answer, "mixMinutes")).toBe("Fill this in.");
     expect(mistakeBeside(answer, "horizonDays")).toBe("Give a whole number from 3 to 120.");
     expect(answer.body).toContain('value="a lot"');

@@ -73,9 +73,9 @@ describe("adding a shape", () => {
     expect(mistakeBeside(answer, "driesIn")).toBe("Choose how it dries.");
     expect(mistakeBeside(answer, "moldSets")).toContain("whole number");
     expect(mistakeBeside(answer, "moldHours")).toContain("from 0 to 720");
-    expect(mistakeBeside(answer, "unitsPerTray")).toContain("from 1 to 10000");
+    expect(mistakeBeside(answer, "unitsPerTray")).toContain("from 1 to 10\u202f000");
     expect(mistakeBeside(answer, "pieceGrams")).toContain("from 0.001");
-    expect(mistakeBeside(answer, "formSeconds")).toContain("from 0 to 3600");
+    expect(mistakeBeside(answer, "formSeconds")).toContain("from 0 to 3\u202f600");
     expect(await shapesThere()).toHaveLength(1);
   });
 

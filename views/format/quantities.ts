@@ -22,7 +22,7 @@ export function spelledCount(count: number): string {
 
 /** "1 250": thin groups of three, as a number is read at arm's length. */
 export function wholeWords(count: number): string {
-  return new Intl.NumberFormat("en-GB", { maximumFractionDigits: 0 }).format(count).replaceAll(",", "\u202f");
+  return inGroups(count, 0);
 }
 
 /** "118 g" or "2.6 kg", from whole milligrams. */
@@ -31,9 +31,9 @@ export function weightWords(milligrams: number): string {
   return grams >= 1000 ? `${plainNumber(grams / 1000)} kg` : `${plainNumber(grams)} g`;
 }
 
-/** A number without superfluous zeros: "0.8", "16", "19.5". */
+/** A number without superfluous zeros: "0.8", "16", "1 019.5". */
 export function plainNumber(amount: number): string {
-  return String(Math.round(amount * 1000) / 1000);
+  return inGroups(amount, 3);
 }
 
 /** "3 h 20 min", "45 min". */
@@ -47,4 +47,10 @@ export function minutesWords(minutes: number): string {
 /** "+30" or "−2": what a move adds or takes. */
 export function signedWords(units: number): string {
   return units < 0 ? `\u2212${wholeWords(-units)}` : `+${wholeWords(units)}`;
+}
+
+function inGroups(amount: number, decimals: number): string {
+  return new Intl.NumberFormat("en-GB", { maximumFractionDigits: decimals })
+    .format(amount)
+    .replaceAll(",", "\u202f");
 }

@@ -27,7 +27,7 @@ export function ImportPage({ failure }: { readonly failure: ImportFailure | null
         <div class="field">
           <label for="file">{failure?.is === "mistakes" ? "The mended file" : "A CSV file of orders"}</label>
           <p class="hint" id="file-hint">
-            At most 2 MB and 5 000 lines. You see what it holds before anything is taken.
+            At most 2 MB and {wholeWords(5000)} lines. You see what it holds before anything is taken.
           </p>
           <input id="file" name="file" type="file" accept=".csv,text/csv" aria-describedby="file-hint" />
           {failure?.is === "no-file" && <p class="mistake">Choose a file first.</p>}

@@ -1,7 +1,7 @@
 import { Field, FormMistake, LongField, TickField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
-import { counted } from "../format/quantities.ts";
+import { counted, wholeWords } from "../format/quantities.ts";
 import { RadioChoice } from "./RadioChoice.tsx";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
@@ -112,7 +112,7 @@ function ContactFields({ answer }: { readonly answer: FormAnswer }) {
       <LongField
         name="notes"
         label="Notes"
-        hint="For the owner only. Up to 2000 characters."
+        hint={`For the owner only. Up to ${wholeWords(2000)} characters.`}
         answer={answer}
         rows={4}
       />

@@ -1,6 +1,7 @@
 import { Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { wholeWords } from "../format/quantities.ts";
 import { type DriesIn, dryingMeanings, dryingWords, placesWords } from "./dryingWords.ts";
 import { NextPlan } from "./NextPlan.tsx";
 import { RadioChoice } from "./RadioChoice.tsx";
@@ -108,7 +109,7 @@ function DryingFields({ answer }: { readonly answer: FormAnswer }) {
         <NumberField
           name="moldSets"
           label="Mold sets"
-          hint="Two halves make a set. 0 to 100 000."
+          hint={`Two halves make a set. 0 to ${wholeWords(100_000)}.`}
           answer={answer}
         />
         <NumberField
@@ -136,7 +137,7 @@ function PieceFields({ answer }: { readonly answer: FormAnswer }) {
         <NumberField
           name="pieceGrams"
           label="Mix for a piece, grams"
-          hint="What is spilled included. Up to 10 000."
+          hint={`What is spilled included. Up to ${wholeWords(10_000)}.`}
           answer={answer}
         />
         <NumberField
@@ -154,7 +155,7 @@ function HandFields({ answer }: { readonly answer: FormAnswer }) {
   return (
     <fieldset>
       <legend>Seconds by hand for a piece</legend>
-      <p class="hint">Time a dozen and divide by twelve. 0 to 3600 each.</p>
+      <p class="hint">Time a dozen and divide by twelve. 0 to {wholeWords(3600)} each.</p>
       <div class="fields even">
         <NumberField name="formSeconds" label="Pressing" answer={answer} />
         <NumberField

@@ -1,5 +1,6 @@
 import { ChoiceField, Field } from "../components/Field.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { wholeWords } from "../format/quantities.ts";
 
 /** Everything the workshop is as a whole; the shapes and sessions have pages of their own. */
 export function WorkshopFields({
@@ -35,7 +36,7 @@ function BowlFields({ answer }: { readonly answer: FormAnswer }) {
         <NumberField
           name="bowlGrams"
           label="Most mix, grams"
-          hint="What one bowl takes. Up to 200 000."
+          hint={`What one bowl takes. Up to ${wholeWords(200_000)}.`}
           answer={answer}
         />
         <NumberField
@@ -81,7 +82,7 @@ function RoomFields({ answer }: { readonly answer: FormAnswer }) {
         <NumberField
           name="trays"
           label="Drying trays"
-          hint="For drying and resting. 0 to 10 000."
+          hint={`For drying and resting. 0 to ${wholeWords(10_000)}.`}
           answer={answer}
         />
         <NumberField
