@@ -13,9 +13,9 @@ export interface MipAnswer {
   /** The plan's cost is proven best, and among plans of that cost so are its hand minutes. */
   readonly costProven: boolean;
   readonly minutesProven: boolean;
-  /** Seconds until the first and the last better plan were found, and in all. */
-  readonly firstPlan: number | null;
-  readonly bestPlan: number | null;
+  /** Plans of ever lower cost as they were found, and seconds from the start. */
+  readonly better: readonly { readonly seconds: number; readonly cost: number }[];
+  /** Seconds in all. */
   readonly seconds: number;
 }
 
@@ -30,17 +30,15 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
   const model = mipModel(plain);
   if (model.columns.length === 0) return nothingToDecide(plain, model);
   const since = () => (performance.now() - started) / 1000;
-  let firstPlan: number | null = null;
-  let bestPlan: number | null = null;
+  const better: { seconds: number; cost: number }[] = [];
   return highs.withModel(modelData(model, highs.infinity), (solver) => {
     const { constants } = highs;
-    const run = () => {
+    const run = (onBetter: (objective: number) => void) => {
       solver.zeroAllClocks();
       solver.options.set("time_limit", Math.max(0, seconds - since()));
       const { modelStatus } = solver.run({
-        [constants.callbackType.mipImprovingSolution]: () => {
-          bestPlan = since();
-          firstPlan ??= bestPlan;
+        [constants.callbackType.mipImprovingSolution]: ({ data }) => {
+          onBetter(data.objective_function_value ?? Number.NaN);
         },
       });
       const found = Number(solver.info.get("primal_solution_status")) === constants.solutionStatus.feasible;
@@ -50,7 +48,7 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
       };
     };
     solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 1e-6, random_seed: seed });
-    const cheapest = run();
+    const cheapest = run((cost) => better.push({ seconds: since(), cost }));
     const bound = Number(solver.info.get("mip_dual_bound"));
     let quickest = { proven: false, values: cheapest.values };
     if (cheapest.proven && cheapest.values !== null) {
@@ -65,7 +63,7 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
       });
       solver.changeObjectiveOffset(0);
       solver.setSolution({ colValue: cheapest.values });
-      quickest = run();
+      quickest = run(() => {});
     }
     const values = quickest.values ?? cheapest.values;
     return {
@@ -73,8 +71,7 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
       bound: Math.max(0, Number.isFinite(bound) ? bound : 0),
       costProven: cheapest.proven,
       minutesProven: quickest.proven,
-      firstPlan,
-      bestPlan,
+      better,
       seconds: since(),
     };
   });
@@ -83,8 +80,8 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
 /** Without stock, anything drying or anything that could be formed in time there is one plan, and the solver refuses. */
 function nothingToDecide(plain: PlainCase, model: MipModel): MipAnswer {
   const plan = decode(plain, model, new Float64Array(0));
-  const found = { firstPlan: 0, bestPlan: 0, seconds: 0 };
-  return { plan, bound: plan.cost, costProven: true, minutesProven: true, ...found };
+  const better = [{ seconds: 0, cost: plan.cost }];
+  return { plan, bound: plan.cost, costProven: true, minutesProven: true, better, seconds: 0 };
 }
 
 function termsOf({ columns }: MipModel, of: keyof Column): { indices: number[]; values: number[] } {

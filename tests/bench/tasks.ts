@@ -1,0 +1,196 @@
+import type { Order, PlanCase } from "../../server/planning/case.ts";
+import type { Plan } from "../../server/planning/plan.ts";
+import { planCase } from "../../server/planning/planCase.ts";
+import { promise } from "../../server/planning/questions/promise.ts";
+import { whatHoldsUp } from "../../server/planning/questions/whatHoldsUp.ts";
+import { afterIterations, type Stop } from "../../server/planning/stop.ts";
+import { caseFromJson } from "../planning/caseFiles.ts";
+import { tinyCase } from "../planning/exhaustiveCases.ts";
+import { exhaustiveSearch } from "../planning/exhaustiveSearch.ts";
+import { type JsonCase, type JsonPlan, judge } from "../planning/independentChecker.ts";
+import { solveMip } from "../planning/outside/solveMip.ts";
+
+/** One search of the planner. Times are seconds of the wall clock. */
+export interface PlanRun {
+  readonly seed: number;
+  readonly cost: number;
+  readonly handMinutes: number;
+  readonly bound: number;
+  /** Every better plan, from the first on. */
+  readonly better: readonly { readonly seconds: number; readonly cost: number }[];
+  readonly seconds: number;
+  readonly moves: number;
+}
+
+/** What the general solver made of a case. */
+export interface HighsRun {
+  /** Null where it found no plan. */
+  readonly cost: number | null;
+  readonly handMinutes: number | null;
+  readonly bound: number;
+  readonly proven: boolean;
+  readonly better: readonly { readonly seconds: number; readonly cost: number }[];
+  readonly seconds: number;
+}
+
+/** What one seed makes of all the tiny cases. */
+export interface TinyRun {
+  readonly seed: number;
+  readonly cases: number;
+  readonly best: number;
+  readonly boundTight: number;
+  /** Most seconds one case took. */
+  readonly slowest: number;
+}
+
+export interface QuestionRun {
+  readonly seed: number;
+  readonly seconds: number;
+}
+
+/** Moves for each re-plan behind a question, as the server gives. */
+const replanMoves = 1_000;
+
+/** What may be asked of a process of its own, so that memory is each case's own and nothing warms up for the next. */
+export const tasks = {
+  plan: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
+    Promise.resolve(seeds.map((seed) => planned(json, caseFromJson(json), seed, seconds))),
+
+  highs: async ({ json, seconds }: { json: JsonCase; seconds: number }): Promise<HighsRun> => {
+    const answer = await solveMip(json, seconds);
+    if (answer.plan !== null) expectAllowed(json, answer.plan);
+    return {
+      cost: answer.plan?.cost ?? null,
+      handMinutes: answer.plan?.handMinutes ?? null,
+      bound: answer.bound,
+      proven: answer.costProven,
+      better: answer.better,
+      seconds: answer.seconds,
+    };
+  },
+
+  tiny: ({ cases, seeds, seconds }: { cases: number; seeds: readonly number[]; seconds: number }) => {
+    const all = Array.from({ length: cases }, (_, seed) => {
+      const json = tinyCase(seed);
+      return { json, parsed: caseFromJson(json), best: exhaustiveSearch(json) };
+    });
+    return Promise.resolve(
+      seeds.map((seed): TinyRun => {
+        const runs = all.map(({ json, parsed, best }) => ({
+          best,
+          run: planned(json, parsed, seed, seconds),
+        }));
+        return {
+          seed,
+          cases,
+          best: runs.filter(
+            ({ best, run }) => isSame(run.cost, best.cost) && isSame(run.handMinutes, best.handMinutes),
+          ).length,
+          boundTight: runs.filter(({ best, run }) => isSame(run.bound, best.cost)).length,
+          slowest: Math.max(...runs.map(({ run }) => run.seconds)),
+        };
+      }),
+    );
+  },
+
+  tinyHighs: async ({ cases, seconds }: { cases: number; seconds: number }) => {
+    let proven = 0;
+    let agree = 0;
+    let spent = 0;
+    for (let seed = 0; seed < cases; seed++) {
+      const json = tinyCase(seed);
+      const answer = await solveMip(json, seconds);
+      spent += answer.seconds;
+      if (answer.minutesProven) proven += 1;
+      if (answer.plan !== null && isSame(answer.plan.cost, exhaustiveSearch(json).cost)) agree += 1;
+    }
+    return { cases, proven, agree, seconds: spent };
+  },
+
+  holdUps: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
+    Promise.resolve(
+      seeds.map((seed) =>
+        timed(json, seed, seconds, (parsed, plan) =>
+          whatHoldsUp(parsed, { seed, plan, effort: () => afterIterations(replanMoves) }),
+        ),
+      ),
+    ),
+
+  promise: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
+    Promise.resolve(
+      seeds.map((seed) =>
+        timed(json, seed, seconds, (parsed, plan) =>
+          promise(parsed, orderLike(parsed, seed), {
+            seed,
+            plan,
+            wished: null,
+            effort: () => afterIterations(replanMoves),
+          }),
+        ),
+      ),
+    ),
+} as const;
+
+export type Tasks = typeof tasks;
+
+function planned(json: JsonCase, parsed: PlanCase, seed: number, seconds: number): PlanRun {
+  const better: { seconds: number; cost: number }[] = [];
+  const begun = performance.now();
+  const since = () => (performance.now() - begun) / 1_000;
+  let moves = 0;
+  const stop: Stop = {
+    progress: (iterations) => {
+      moves = iterations;
+      return since() / seconds;
+    },
+  };
+  const onBetter = ({ cost }: Plan) => better.push({ seconds: since(), cost });
+  const plan = planCase(parsed, { seed, stop, onBetter });
+  const spent = since();
+  expectAllowed(json, plan as unknown as JsonPlan);
+  return {
+    seed,
+    cost: plan.cost,
+    handMinutes: plan.handMinutes,
+    bound: plan.bound,
+    better,
+    seconds: spent,
+    moves,
+  };
+}
+
+/** A number in the table is of a plan that keeps every rule, or there is no table. */
+function expectAllowed(json: JsonCase, plan: JsonPlan): void {
+  const { complaints } = judge(json, plan);
+  if (complaints.length > 0)
+    throw new Error(`${json.name}: ${complaints.map((each) => each.join(" ")).join("; ")}`);
+}
+
+function isSame(one: number, other: number): boolean {
+  return Math.abs(one - other) < 1e-6 * Math.max(1, other);
+}
+
+/** Seconds a question about a finished plan takes. */
+function timed(
+  json: JsonCase,
+  seed: number,
+  seconds: number,
+  ask: (parsed: PlanCase, plan: Plan) => unknown,
+): QuestionRun {
+  const parsed = caseFromJson(json);
+  const begun = performance.now();
+  const plan = planCase(parsed, {
+    seed,
+    stop: { progress: () => (performance.now() - begun) / 1_000 / seconds },
+  });
+  const asked = performance.now();
+  ask(parsed, plan);
+  return { seed, seconds: (performance.now() - asked) / 1_000 };
+}
+
+/** A new order that wants what one of the accepted ones wants. */
+function orderLike({ orders }: PlanCase, seed: number): Order {
+  const order = orders[seed % orders.length];
+  if (order === undefined) throw new Error("a case without orders");
+  return { ...order, id: "the new one" };
+}
