@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { firstOwner, signedIn, useApplication } from "../build/application.ts";
+import { headingOf } from "../build/pageText.ts";
 import {
   insertCustomer,
   insertDryingLot,
@@ -31,7 +32,7 @@ beforeAll(async () => {
 async function sentence(visitor: Visitor): Promise<string> {
   const page = await visitor.get("/week");
   expect(page.statusCode).toBe(200);
-  return /<h1>([^<]*)<\/h1>/.exec(page.body)?.[1] ?? "";
+  return headingOf(page.body);
 }
 
 describe("a workshop that begins", () => {
