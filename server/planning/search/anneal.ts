@@ -18,6 +18,9 @@ export interface Best {
  * counts; they fall when `cheapHandsFrom` of the search is over.
  */
 const hot = 2;
+/** Beyond this many order lines a search can't afford to begin that hot: it would not cool down in time. */
+const hotLines = 80;
+const leastHot = 0.1;
 const warm = 0.3;
 const cold = 0.04;
 const coldFrom = 0.95;
@@ -65,7 +68,8 @@ export function anneal(
   if (schedule.instance.orders === 0) return best;
   const sequence = new Int32Array(schedule.instance.orders);
   const scale = dayOfLateness(schedule.instance);
-  const start = scale * (isGood ? warm : hot);
+  const start =
+    scale * (isGood ? warm : Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines)));
   const end = scale * cold;
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
@@ -118,14 +122,19 @@ function dayOfLateness(instance: Instance): number {
   return count === 0 ? 1 : sum / count;
 }
 
-/** Order in which touched orders come back: by chance, by date, or the most urgent a day first. */
+/** Order in which touched orders come back: as they were taken out, by chance, by date, the costliest or the smallest first. */
 function arrange(schedule: Schedule, sequence: Int32Array, count: number, random: Random): void {
-  random.shuffle(sequence, count);
   const way = random.fraction();
-  if (way < 0.4) return;
+  if (way < 0.1) return;
+  random.shuffle(sequence, count);
+  if (way < 0.45) return;
   const { orderDue, orderWeight, orderUnits } = schedule.instance;
   const key = (order: number) =>
-    way < 0.6 ? orderDue[order]! : way < 0.8 ? -orderWeight[order]! * orderUnits[order]! : orderUnits[order]!;
+    way < 0.65
+      ? orderDue[order]!
+      : way < 0.82
+        ? -orderWeight[order]! * orderUnits[order]!
+        : orderUnits[order]!;
   for (let at = 1; at < count; at++) {
     const order = sequence[at]!;
     let to = at;

@@ -12,6 +12,8 @@ export interface InsertionTaste {
   readonly blink: number;
   /** Chance that of equally good sessions the latest is taken, which leaves the early ones to others. */
   readonly leanLate: number;
+  /** Chance that a supply gives only a part of what it could, the rest coming from elsewhere. */
+  readonly part: number;
 }
 
 /**
@@ -19,7 +21,7 @@ export interface InsertionTaste {
  * from several supplies: stock and drying pieces, and sessions in which it can be formed.
  */
 export class Insertion {
-  readonly taste: InsertionTaste = { tickPrice: 0, blink: 0.01, leanLate: 0.7 };
+  readonly taste: InsertionTaste = { tickPrice: 0, blink: 0.01, leanLate: 0.7, part: 0.05 };
   readonly #schedule: Schedule;
   readonly #instance: Instance;
   readonly #random: Random;
@@ -204,7 +206,9 @@ export class Insertion {
         left -= units;
         continue;
       }
-      if (left < missing) schedule.probe(product, source, left);
+      const isPart = this.#random.fraction() < this.taste.part;
+      if (left < missing || isPart)
+        schedule.probe(product, source, isPart ? 1 + this.#random.below(left) : left);
       else schedule.probed.units = this.#optionUnits[best]!;
       const units = schedule.probed.units;
       if (units === 0) continue;
