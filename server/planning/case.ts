@@ -121,6 +121,8 @@ export const caseLimits = {
   dryingEntries: 5_000,
   /** Pieces on order in the whole case. */
   pieces: 100_000,
+  /** Order lines times sessions: the search keeps a number for each pair. */
+  lineSessions: 2_000_000,
   /** Largest single number anywhere: keeps every sum an exact integer inside. */
   amount: 1_000_000,
   /** Characters of an id or a name. */

@@ -50,9 +50,12 @@ export function parseCase(json: unknown): Result<PlanCase, readonly CaseMistake[
     root.field("minBowlGrams").mistake(`is ${minBowlGrams}, more than bowlGrams, ${bowlGrams}`);
   }
 
+  const sessions = readSessions(root.field("sessions"));
+  refuseTooManyPairs(root, orders, sessions);
+
   const planCase: PlanCase = {
     name: root.field("name").text(),
-    sessions: readSessions(root.field("sessions")),
+    sessions,
     mixers: root.field("mixers").count(0),
     bowlGrams,
     minBowlGrams,
@@ -225,6 +228,17 @@ function refuseTooManyPieces(root: JsonReader, orders: readonly Order[]): void {
     root
       .field("orders")
       .mistake(`asks for ${pieces} pieces; at most ${caseLimits.pieces} are planned at once`);
+  }
+}
+
+function refuseTooManyPairs(root: JsonReader, orders: readonly Order[], sessions: readonly Session[]): void {
+  const pairs = orders.reduce((sum, order) => sum + order.lines.length, 0) * sessions.length;
+  if (pairs > caseLimits.lineSessions) {
+    root
+      .field("orders")
+      .mistake(
+        `has so many lines that lines times sessions is ${pairs}; at most ${caseLimits.lineSessions} is planned`,
+      );
   }
 }
 

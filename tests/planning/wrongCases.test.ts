@@ -95,6 +95,17 @@ describe("a wrong case is refused with the path of every mistake", () => {
     expect(mistakes({ ...oneBowl, sessions })[0]).toBe("$.sessions");
   });
 
+  test("lines times sessions beyond what the search can hold", () => {
+    const sessions = Array.from({ length: 2000 }, (_, at) => ({
+      ...oneBowl.sessions[0],
+      date: new Date(Date.UTC(2027, 0, 1 + at)).toISOString().slice(0, 10),
+    }));
+    const orders = (count: number) =>
+      Array.from({ length: count }, (_, at) => ({ ...nineBalls, id: `W-${at}` }));
+    expect(mistakes({ ...oneBowl, sessions, orders: orders(1000) })).toEqual([]);
+    expect(mistakes({ ...oneBowl, sessions, orders: orders(1001) })).toEqual(["$.orders"]);
+  });
+
   test("keys of the prototype are not taken for fields of the case", () => {
     expect(mistakes(JSON.parse('{"__proto__": {"name": "x"}}'))).toContain("$.name");
   });
