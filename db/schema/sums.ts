@@ -1,14 +1,17 @@
 import { sql } from "drizzle-orm";
 import { integer, pgView } from "drizzle-orm/pg-core";
 
-/** Pieces of each lot there are now: the sum of its moves; zero for a lot that has none yet. */
+/**
+ * Pieces of each lot there are now: the sum of its moves; zero for a lot that has none yet. A sum a lot, not a grouping
+ * of all moves: whoever asks for some lots then reads the moves of these alone, and not the ledger of years.
+ */
 export const lotBalances = pgView("lot_balances", {
   lotId: integer().notNull(),
   units: integer().notNull(),
 }).as(sql`
-  select lots.id as lot_id, coalesce(sum(moves.units), 0)::integer as units
-  from lots left join moves on moves.lot_id = lots.id
-  group by lots.id`);
+  select lots.id as lot_id,
+    coalesce((select sum(moves.units) from moves where moves.lot_id = lots.id), 0)::integer as units
+  from lots`);
 
 /** How far each order line is: ordered, of these packed, of these shipped. */
 export const lineProgress = pgView("line_progress", {
