@@ -3,6 +3,7 @@ import { inTransaction } from "../../db/transaction.ts";
 import { recordDelivered } from "../../server/delivery/recordDelivered.ts";
 import { shipOrder } from "../../server/delivery/shipOrder.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
+import { headingOf } from "../build/pageText.ts";
 import { insertOrder, insertReadyLot } from "../build/rows.ts";
 import { firstOf, NOON } from "../packing/workroom.ts";
 import { useDesk } from "./desk.ts";
@@ -29,8 +30,8 @@ it("tells everything about an order: how far each line is, from which lots, what
   const way = { how: "parcel", carrier: "Slow Heron Post", tracking: "SH 77" } as const;
   const left = await inTransaction(db, (work) => shipOrder(work, actor, { orderId, ...way }));
   const page = (await owner.get(`/orders/${orderId}`)).body;
-  expect(page).toContain(
-    "<h1>W-104 for Heron &amp; Thimble: 20 of 60 pieces packed, 20 of them shipped, due by Friday 5 March.</h1>",
+  expect(headingOf(page)).toBe(
+    "W-104 for Heron &amp; Thimble: 20 of 60 pieces packed, 20 of them shipped, due by Friday 5 March.",
   );
   expect(cells(page, "Cedar ball")).toEqual(["36", "20", "20", "16"]);
   expect(cells(page, "Oat ball")).toEqual(["24", "·", "·", "24"]);

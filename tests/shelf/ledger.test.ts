@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { firstOwner, newHelper, useApplication } from "../build/application.ts";
+import { textOf } from "../build/pageText.ts";
 import {
   insertCustomer,
   insertDryingLot,
@@ -180,7 +181,7 @@ describe("the shelf", () => {
     expect(body).toContain(
       "<h1>14 pieces on the shelf in 1 lot; 10 pieces packed and waiting to leave; 12 pieces drying or resting.</h1>",
     );
-    expect(body).toContain("10 pieces in the box for W-104");
+    expect(textOf(body)).toContain("10 pieces in the box for W-104");
     expect((await helper.get(`/shelf/${lotId}`)).body).toContain("packed for W-104");
   });
 
@@ -193,7 +194,7 @@ describe("the shelf", () => {
     });
     await sql`insert into moves (lot_id, kind, units, order_line_id, at) values (${lotId}, 'packed', -24, ${lineIds[0] ?? 0}, now())`;
     await sql`update orders set state = 'packed', packed_at = now() where id = ${orderId}`;
-    expect((await helper.get("/shelf")).body).toContain("24 pieces in the box for W-104");
+    expect(textOf((await helper.get("/shelf")).body)).toContain("24 pieces in the box for W-104");
     await sql`insert into deliveries (order_id, how, state, shipped_at) values (${orderId}, 'parcel', 'shipped', now())`;
     await sql`insert into delivery_lines (delivery_id, order_line_id, lot_id, units)
       select id, ${lineIds[0] ?? 0}, ${lotId}, 24 from deliveries`;

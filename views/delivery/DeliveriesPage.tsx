@@ -1,6 +1,7 @@
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
@@ -45,7 +46,9 @@ interface DeliveriesPageProps {
 export function DeliveriesPage({ waiting, underWay, arrived, answer, today, timeZone }: DeliveriesPageProps) {
   return (
     <>
-      <h1>{answerOf(waiting, underWay, today)}</h1>
+      <h1>
+        <Unbroken words={answerOf(waiting, underWay, today)} />
+      </h1>
       <FormMistake answer={answer} />
       {waiting.length > 0 ? (
         <Waiting waiting={waiting} today={today} />
@@ -103,7 +106,7 @@ function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]
           {waiting.map((order) => (
             <tr key={order.orderId}>
               <th scope="row">
-                {order.reference}
+                <Unbroken words={order.reference} />
                 <span class="under">{order.customer}</span>
               </th>
               <td data-label="Leaves by">
@@ -112,7 +115,7 @@ function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]
               <td data-label="In the box">{boxWords(order)}</td>
               <td>
                 <a class="button" href={`/delivery/orders/${order.orderId}`}>
-                  Send off {order.reference}
+                  <Unbroken words={`Send off ${order.reference}`} />
                 </a>
               </td>
             </tr>

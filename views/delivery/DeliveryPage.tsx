@@ -1,5 +1,6 @@
 import { Form } from "../components/Form.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { dateOf, dayWords, momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
@@ -49,9 +50,13 @@ export function DeliveryPage({ delivery, timeZone }: DeliveryPageProps) {
           <a href="/delivery">Delivery</a>
         </p>
         <h1>
-          {deliveredAt
-            ? `${reference} arrived on ${dayWords(dateOf(deliveredAt, timeZone))}.`
-            : `${reference} left on ${dayWords(dateOf(shippedAt, timeZone))} and is under way.`}
+          <Unbroken
+            words={
+              deliveredAt
+                ? `${reference} arrived on ${dayWords(dateOf(deliveredAt, timeZone))}.`
+                : `${reference} left on ${dayWords(dateOf(shippedAt, timeZone))} and is under way.`
+            }
+          />
         </h1>
         <p>
           Promised for {shortDayWords(shipBy)}, left{" "}

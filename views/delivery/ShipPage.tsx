@@ -1,6 +1,7 @@
 import { ChoiceField, Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { waysOut } from "./deliveryWords.ts";
@@ -32,7 +33,9 @@ export function ShipPage({ order, answer, today }: ShipPageProps) {
       <p class="trail">
         <a href="/delivery">Delivery</a>
       </p>
-      <h1>{answerOf(order)}</h1>
+      <h1>
+        <Unbroken words={answerOf(order)} />
+      </h1>
       <p>
         To <strong>{customer}</strong>, leaves by <LeavesBy shipBy={shipBy} today={today} />
       </p>
@@ -49,13 +52,17 @@ export function ShipPage({ order, answer, today }: ShipPageProps) {
             autocomplete="off"
           />
           <Field name="tracking" label="Tracking" hint="May stay empty." answer={answer} autocomplete="off" />
-          <button type="submit">{reference} leaves now</button>
+          <button type="submit">
+            <Unbroken words={`${reference} leaves now`} />
+          </button>
         </Form>
       ) : (
         <>
           <FormMistake answer={answer} />
           <p>
-            <a href={`/packing/${orderId}`}>{reference} at the packing table</a>
+            <a href={`/packing/${orderId}`}>
+              <Unbroken words={reference} /> at the packing table
+            </a>
           </p>
         </>
       )}

@@ -1,4 +1,5 @@
 import { Form } from "../components/Form.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces } from "../format/quantities.ts";
 import type { ShownOrder } from "./OrderPage.tsx";
 
@@ -51,7 +52,9 @@ function Cancellation({ order }: { readonly order: ShownOrder }) {
         A cancelled order stays in the list and cannot be taken up again.
       </p>
       <Form action={`/orders/${order.id}/cancellation`}>
-        <button type="submit">Yes, cancel {order.reference}</button>
+        <button type="submit">
+          <Unbroken words={`Yes, cancel ${order.reference}`} />
+        </button>
       </Form>
     </details>
   );

@@ -1,6 +1,7 @@
 import { FormMistake, LongField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { OrderHeadFields } from "./OrderHeadFields.tsx";
 import { OrderLinesField } from "./OrderLinesField.tsx";
 import type { OrderChoices, OrderFormKind } from "./orderForm.ts";
@@ -21,7 +22,11 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
           {kind.is === "new" ? "Orders" : kind.reference}
         </a>
       </p>
-      <h1>{kind.is === "new" ? "Who wants what by when?" : `What changes in ${kind.reference}?`}</h1>
+      <h1>
+        <Unbroken
+          words={kind.is === "new" ? "Who wants what by when?" : `What changes in ${kind.reference}?`}
+        />
+      </h1>
       <StillMissing choices={choices} />
       {kind.is === "change" && kind.packing && (
         <p>

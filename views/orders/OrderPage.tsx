@@ -1,4 +1,5 @@
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
 import { OrderActions } from "./OrderActions.tsx";
 import { OrderDeliveries, type OrderDelivery } from "./OrderDeliveries.tsx";
@@ -40,7 +41,9 @@ export function OrderPage({ order, clash }: OrderPageProps) {
       <p class="trail">
         <a href="/orders">Orders</a>
       </p>
-      <h1>{orderHeadline(order)}</h1>
+      <h1>
+        <Unbroken words={orderHeadline(order)} />
+      </h1>
       {clash && (
         <p class="notice" role="alert">
           {clash}

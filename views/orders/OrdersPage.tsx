@@ -1,3 +1,4 @@
+import { Unbroken } from "../components/Unbroken.tsx";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
 import { OrderFilters, type OrderFiltersProps } from "./OrderFilters.tsx";
 import { OrderTable, type OrderTableRow } from "./OrderTable.tsx";
@@ -18,7 +19,9 @@ export interface OrdersPageProps {
 export function OrdersPage({ summary, filters, rows, latestFirst, pager, justTaken }: OrdersPageProps) {
   return (
     <>
-      <h1>{ordersHeadline(summary)}</h1>
+      <h1>
+        <Unbroken words={ordersHeadline(summary)} />
+      </h1>
       {justTaken !== null && (
         <p class="notice" role="status">
           {counted(justTaken, "order")} taken from the file and confirmed. The next <a href="/plan">plan</a>{" "}

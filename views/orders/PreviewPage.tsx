@@ -1,5 +1,6 @@
 import type { OrderState, OrderTerms } from "../../server/orders/order.ts";
 import { Form } from "../components/Form.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
 import { stateWords, termsWords } from "./stateWords.ts";
@@ -64,7 +65,9 @@ function TakenBefore({ orders }: { readonly orders: PreviewPageProps["takenBefor
       {orders.map(({ reference, orderId, state }, place) => (
         <span key={orderId}>
           {place > 0 && ", "}
-          <a href={`/orders/${orderId}`}>{reference}</a>
+          <a href={`/orders/${orderId}`}>
+            <Unbroken words={reference} />
+          </a>
           {state === "cancelled" && ` (${stateWords(state)} since)`}
         </span>
       ))}
@@ -110,7 +113,9 @@ function NewOrders({ orders }: { readonly orders: readonly PreviewedOrder[] }) {
 function NewOrderLine({ order }: { readonly order: PreviewedOrder }) {
   return (
     <tr>
-      <th scope="row">{order.reference}</th>
+      <th scope="row">
+        <Unbroken words={order.reference} />
+      </th>
       <td>{order.customer}</td>
       <td data-label="Ship by">{shortDayWords(order.shipBy)}</td>
       <td data-label="Delivery">{termsWords(order.terms)}</td>

@@ -1,4 +1,5 @@
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { InTheBox } from "./InTheBox.tsx";
@@ -101,7 +102,10 @@ function NotYet({ line, timeZone }: { readonly line: LineToPack; readonly timeZo
       {countedOn.map(({ orderId, reference, shipBy, units }) => (
         <li key={orderId}>
           {pieces(units)} more on the shelf {units === 1 ? "is" : "are"} promised to{" "}
-          <a href={`/packing/${orderId}`}>{reference}</a>, which leaves by {shortDayWords(shipBy)}.
+          <a href={`/packing/${orderId}`}>
+            <Unbroken words={reference} />
+          </a>
+          , which leaves by {shortDayWords(shipBy)}.
         </li>
       ))}
       {waiting.map(({ id, code, take, readyDueAt }) => (
@@ -128,8 +132,10 @@ function Owed({ owed }: { readonly owed: readonly EarlierPromise[] }) {
       {owed.map(({ orderId, reference, shipBy, units }, place) => (
         <span key={orderId}>
           {place > 0 && "; "}
-          <a href={`/packing/${orderId}`}>{reference}</a>, which leaves by {shortDayWords(shipBy)}, lacks{" "}
-          {wholeWords(units)}
+          <a href={`/packing/${orderId}`}>
+            <Unbroken words={reference} />
+          </a>
+          , which leaves by {shortDayWords(shipBy)}, lacks {wholeWords(units)}
         </span>
       ))}
       .

@@ -1,6 +1,7 @@
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { wholeWords } from "../format/quantities.ts";
 import { termsWords } from "../orders/stateWords.ts";
 import { LineSheet, type LineToPack } from "./LineSheet.tsx";
@@ -41,7 +42,9 @@ export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageP
       <p class="trail">
         <a href="/packing">Packing</a>
       </p>
-      <h1>{answerOf(order)}</h1>
+      <h1>
+        <Unbroken words={answerOf(order)} />
+      </h1>
       <p>
         For <strong>{order.customer}</strong>, {termsWords(order.terms)}, leaves by{" "}
         <LeavesBy shipBy={order.shipBy} today={today} />
@@ -124,7 +127,8 @@ function CloseBox({
       {mayClose && <CompletionForm orderId={order.id} left={left} />}
       {order.state === "packing" && !mayClose && (
         <p class="aside">
-          {wholeWords(left)} still to pack before {order.reference} can be marked as packed.
+          {wholeWords(left)} still to pack before <Unbroken words={order.reference} /> can be marked as
+          packed.
         </p>
       )}
       {mayShip && inTheBox > 0 && (

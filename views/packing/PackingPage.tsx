@@ -1,5 +1,6 @@
 import { StateMark } from "../components/StateMark.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
@@ -45,7 +46,9 @@ interface PackingPageProps {
 export function PackingPage({ orders, packed, today, timeZone }: PackingPageProps) {
   return (
     <>
-      <h1>{answerOf(orders, today)}</h1>
+      <h1>
+        <Unbroken words={answerOf(orders, today)} />
+      </h1>
       {orders.length === 0 && packed.length === 0 && <p>Confirmed orders come here to be packed.</p>}
       {orders.length > 0 && (
         <>

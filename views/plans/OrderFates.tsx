@@ -1,4 +1,5 @@
 import { StateMark } from "../components/StateMark.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 import type { OrderFigures } from "./planFigures.ts";
@@ -40,7 +41,13 @@ function OrderFate({ order, lastDate }: { readonly order: OrderFigures; readonly
   return (
     <tr>
       <th scope="row">
-        {orderId === null ? reference : <a href={`/orders/${orderId}`}>{reference}</a>}{" "}
+        {orderId === null ? (
+          <Unbroken words={reference} />
+        ) : (
+          <a href={`/orders/${orderId}`}>
+            <Unbroken words={reference} />
+          </a>
+        )}{" "}
         <span class="aside order-of">
           {order.customer === "" ? "" : `${order.customer}, `}
           {pieces(order.units)}

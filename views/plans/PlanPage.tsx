@@ -1,5 +1,6 @@
 import { Form } from "../components/Form.tsx";
 import { StateMark } from "../components/StateMark.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { minutesWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
@@ -25,7 +26,7 @@ export function PlanPage({
         <a href="/plans">All plans</a>
       </p>
       <h1>
-        <Unbroken sentence={planHeadline(plan)} />
+        <Unbroken words={planHeadline(plan)} />
       </h1>
       <Standing plan={plan} />
       {objections.length > 0 && <Objections objections={objections} />}
@@ -39,17 +40,6 @@ export function PlanPage({
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
       <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
       <HoldUpsTable holdUps={plan.holdUps} />
-    </>
-  );
-}
-
-/** A sentence whose hyphened words, such as an order's number, stay on one line. */
-function Unbroken({ sentence }: { readonly sentence: string }) {
-  return (
-    <>
-      {sentence
-        .split(/(\S+-\S+)/)
-        .map((part, place) => (place % 2 === 1 ? <span class="nowrap">{part}</span> : part))}
     </>
   );
 }

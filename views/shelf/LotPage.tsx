@@ -3,6 +3,7 @@ import { inMoldWords, restingWords } from "../bench/LyingLots.tsx";
 import { TapForm } from "../bench/TapForm.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Swatch } from "../components/Swatch.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 import { CountForm, LossForm } from "./LotForms.tsx";
@@ -50,7 +51,9 @@ function TakenBy({ orders }: { readonly orders: readonly OrderOfLot[] }) {
     <ul class="plain-list narrow">
       {orders.map(({ reference, packedUnits, shippedUnits }) => (
         <li key={reference} class="row">
-          <strong>{reference}</strong>
+          <strong>
+            <Unbroken words={reference} />
+          </strong>
           <span>
             {pieces(packedUnits)} packed
             {shippedUnits > 0 && `, ${shippedUnits} of them shipped`}

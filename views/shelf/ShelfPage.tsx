@@ -2,6 +2,7 @@ import { groupBy } from "../../server/basics/groupBy.ts";
 import type { ShelfLot } from "../../server/shelf/queries.ts";
 import { inMoldWords, restingWords } from "../bench/LyingLots.tsx";
 import { Swatch } from "../components/Swatch.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 import { shelfSentence, unitsOf } from "./shelfWords.ts";
@@ -58,7 +59,11 @@ function ProductSheet({ lots, timeZone }: { readonly lots: readonly ShelfLot[]; 
             </span>
             <span class="aside">
               {lot.readyAt && `Ready since ${momentWords(lot.readyAt, timeZone)}`}
-              {lot.boxed.map(({ reference, units }) => `; ${pieces(units)} in the box for ${reference}`)}
+              <Unbroken
+                words={lot.boxed
+                  .map(({ reference, units }) => `; ${pieces(units)} in the box for ${reference}`)
+                  .join("")}
+              />
             </span>
           </li>
         ))}

@@ -3,6 +3,7 @@ import type { Risk } from "../../server/week/ordersAtRisk.ts";
 import type { OpenOrder } from "../../server/week/weekFacts.ts";
 import type { Leaving, OrderToPack } from "../../server/week/weekNews.ts";
 import { StateMark } from "../components/StateMark.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
@@ -154,7 +155,10 @@ function OrderRow({
   return (
     <li class="row">
       <span>
-        <a href={href}>{order.reference}</a> {order.customer}
+        <a href={href}>
+          <Unbroken words={order.reference} />
+        </a>{" "}
+        {order.customer}
         {children && <span class="aside said">{children}</span>}
       </span>
       {mark}

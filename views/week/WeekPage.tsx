@@ -1,4 +1,5 @@
 import type { WeekNews } from "../../server/week/weekNews.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { FirstSteps } from "./FirstSteps.tsx";
@@ -13,7 +14,9 @@ export function WeekPage({ news, today }: { readonly news: WeekNews; readonly to
   return (
     <>
       <p class="trail aside">{dayWords(today)}</p>
-      <h1>{weekHeadline(news, timeZone)}</h1>
+      <h1>
+        <Unbroken words={weekHeadline(news, timeZone)} />
+      </h1>
       {news.beginning && <FirstSteps beginning={news.beginning} />}
       <div class="week">
         <div>
