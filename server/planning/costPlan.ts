@@ -1,4 +1,5 @@
 import type { Order, PlanCase, Shape } from "./case.ts";
+import type { Work } from "./loads.ts";
 import type { Decisions, OrderOutcome, Supply } from "./plan.ts";
 import { dateOfDay } from "./timing/clock.ts";
 import { dayOf, type Horizon, horizonOf } from "./timing/horizon.ts";
@@ -10,21 +11,12 @@ export interface OrderCost {
   readonly outcome: OrderOutcome;
 }
 
-/** Hand minutes of what a plan forms, by kind of work. */
-export interface HandMinutes {
-  readonly mixing: number;
-  readonly cleaning: number;
-  readonly forming: number;
-  readonly turning: number;
-  readonly unmolding: number;
-  readonly packing: number;
-}
-
 /** Everything plans are compared by, most important first, each term on its own. */
 export interface PlanCost {
   /** Unit-days over all orders. */
   readonly lateness: number;
-  readonly handMinutes: HandMinutes;
+  /** Of what the plan forms, by kind of work. */
+  readonly handMinutes: Work;
   /** Dates on which something is mixed. */
   readonly mixingDates: number;
   /** Days from the first session's date to each supplied unit's own, over all units. */
@@ -59,7 +51,7 @@ export function costPlan(planCase: PlanCase, decisions: Decisions): PlanCost {
   };
 }
 
-export function totalHandMinutes(minutes: HandMinutes): number {
+export function totalHandMinutes(minutes: Work): number {
   const { mixing, cleaning, forming, turning, unmolding, packing } = minutes;
   return mixing + cleaning + forming + turning + unmolding + packing;
 }
@@ -127,7 +119,7 @@ function orderCost(
   };
 }
 
-function handMinutesOf(planCase: PlanCase, decisions: Decisions, horizon: Horizon): HandMinutes {
+function handMinutesOf(planCase: PlanCase, decisions: Decisions, horizon: Horizon): Work {
   const shapeOf = shapeOfProduct(planCase);
   const minutes = { mixing: 0, cleaning: 0, forming: 0, turning: 0, unmolding: 0, packing: 0 };
   for (const run of decisions.runs) {

@@ -24,7 +24,7 @@ export interface Load {
   readonly limit: number;
 }
 
-/** Hand minutes of a session by kind of work, drying pieces included. */
+/** Hand minutes by kind of work. */
 export interface Work {
   readonly mixing: number;
   readonly cleaning: number;
@@ -40,6 +40,7 @@ export interface SessionLoads {
   readonly trays: Load;
   readonly handMinutes: Load;
   readonly bowls: Load;
+  /** What the session pays, drying pieces included. */
   readonly work: Work;
   /** One list a shape: what lies in molds and on trays. */
   readonly lots: readonly (readonly LotPieces[])[];
