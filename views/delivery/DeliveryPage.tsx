@@ -68,7 +68,7 @@ export function DeliveryPage({ delivery, timeZone }: DeliveryPageProps) {
         </p>
         {!deliveredAt && (
           <Form action={`/delivery/${deliveryId}/arrival`} class="actions">
-            <button type="submit">It has arrived</button>
+            <button type="submit">Has arrived</button>
           </Form>
         )}
         <p class="aside">Print this page: only the slip comes out.</p>
