@@ -4,7 +4,8 @@ import os from "node:os";
 import path from "node:path";
 import { parseArgs } from "node:util";
 import { type Measured, withSections } from "./results.ts";
-import { type Extent, type Section, sections } from "./sections.ts";
+import type { Extent, Section } from "./sections/section.ts";
+import { sections } from "./sections.ts";
 
 const names = sections.map(({ name }) => name);
 const usage = `Usage: npm run bench -- planner [--quick] [--only ${names.join(",")}] [--seeds N] [--out FILE]`;
@@ -97,6 +98,7 @@ function commit(): string {
       "server/planning",
       "tests/planning",
       "tests/bench/*.ts",
+      "tests/bench/sections",
     );
     return `${git("rev-parse", "--short", "HEAD")}${changed === "" ? "" : " with changes not committed"}`;
   } catch {

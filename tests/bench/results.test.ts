@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { oneBowl } from "../planning/oneBowl.ts";
-import { exponent } from "./growth.ts";
+import { exponent } from "./exponent.ts";
 import { inChild } from "./inChild.ts";
 import { type Measured, withSections } from "./results.ts";
 import { median, toMarkdown, toPercent } from "./table.ts";

@@ -1,0 +1,88 @@
+import { jsonOfFile, type KnownCase, knownCases } from "../../planning/caseFiles.ts";
+import { inChild } from "../inChild.ts";
+import { median, toMilliseconds, toPercent, toPlain } from "../table.ts";
+import type { HighsRun, PlanRun } from "../tasks.ts";
+import { firstPlan } from "./firstPlan.ts";
+import { highsPatience, type Section, shortened } from "./section.ts";
+
+/** Cases whose best known plan is on file. */
+export function plansSection(
+  name: string,
+  title: string,
+  budget: number,
+  holds: (file: string) => boolean,
+): Section {
+  const cases = knownCases.filter((known) => holds(known.case));
+  return {
+    name,
+    title,
+    method: (extent) => [
+      `${shortened(extent, budget)} s a seed for the planner, on one core, in one process per case; a search ends earlier where the plan is proven best. Median and worst over seeds ${extent.seeds.join(", ")}.`,
+      `HiGHS (npm highs) got ${highsPatience(extent)} s for the model in tests/planning/outside/mipModel.ts: its plan after the planner's time, after all of its own, and its bound then.`,
+      "Over best known: the worst seed's cost against the best known one; below 0 a better plan was found. Minutes are those of plans that cost no more than the best known plan, against its own; - where there is none.",
+      "First plan: from the parsed case to the first allowed plan, median over the seeds; the first seed runs on cold code. Last better plan: median. Memory: the most the process ever held, Node itself included.",
+    ],
+    measure: async (extent, heard) => {
+      const rows: (readonly string[])[] = [];
+      for (const known of cases) {
+        const json = jsonOfFile(known.case);
+        const seconds = shortened(extent, budget);
+        const plans = await inChild("plan", { json, seeds: extent.seeds, seconds });
+        const highs = await inChild("highs", { json, seconds: highsPatience(extent) });
+        heard(plans.coreShare);
+        heard(highs.coreShare);
+        rows.push(planRow(known, plans.value, highs.value, seconds, plans.peakMegabytes));
+      }
+      return {
+        head: [
+          "case",
+          "best known",
+          "its bound",
+          "cost, median",
+          "cost, worst",
+          "over best known",
+          "minutes over its",
+          "bound, median",
+          "HiGHS in equal time",
+          "HiGHS, all its time",
+          "HiGHS bound",
+          "first plan, ms",
+          "HiGHS first plan, ms",
+          "last better plan, s",
+          "MB",
+        ],
+        rows,
+      };
+    },
+  };
+}
+
+function planRow(
+  known: KnownCase,
+  runs: readonly PlanRun[],
+  highs: HighsRun,
+  seconds: number,
+  megabytes: number,
+): readonly string[] {
+  const costs = runs.map(({ cost }) => cost);
+  const worst = Math.max(...costs);
+  const asGood = runs.filter(({ cost }) => cost <= known.bestKnownCost + 1e-6);
+  const minutes = Math.max(...asGood.map(({ handMinutes }) => handMinutes));
+  return [
+    known.case.replace(".json", ""),
+    toPlain(known.bestKnownCost),
+    toPlain(known.provenBound),
+    toPlain(median(costs)),
+    toPlain(worst),
+    toPercent(worst, known.bestKnownCost),
+    asGood.length === 0 ? "-" : toPercent(minutes, known.itsHandMinutes),
+    toPlain(median(runs.map(({ bound }) => bound))),
+    toPlain(highs.better.findLast((each) => each.seconds <= seconds)?.cost ?? null),
+    `${toPlain(highs.cost)}${highs.proven ? " proven" : ""}`,
+    toPlain(highs.bound),
+    toMilliseconds(firstPlan(runs)),
+    toMilliseconds(highs.better[0]?.seconds ?? Number.NaN),
+    median(runs.map(({ better }) => better.at(-1)?.seconds ?? 0)).toFixed(2),
+    megabytes.toFixed(0),
+  ];
+}

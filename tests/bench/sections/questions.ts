@@ -1,0 +1,27 @@
+import { jsonOfFile } from "../../planning/caseFiles.ts";
+import { inChild } from "../inChild.ts";
+import { median } from "../table.ts";
+import type { Extent, Section } from "./section.ts";
+
+export function questionSection(name: string, title: string, task: "holdUps" | "promise"): Section {
+  const cases: readonly string[] = ["week-1", "week-2", "week-5", "fortnight-1", "fortnight-2", "season-0"];
+  const seedsOf = ({ quick, seeds }: Extent) => (quick ? seeds.slice(0, 1) : seeds);
+  return {
+    name,
+    title,
+    method: (extent) => [
+      `Time of the question alone, asked about a finished plan, with 1,000 moves for each re-plan as in the server; median and worst over seeds ${seedsOf(extent).join(", ")}.`,
+    ],
+    measure: async (extent, heard) => {
+      const rows: (readonly string[])[] = [];
+      for (const each of cases) {
+        const json = jsonOfFile(`${each}.json`);
+        const { value, coreShare } = await inChild(task, { json, seeds: seedsOf(extent), seconds: 0.5 });
+        heard(coreShare);
+        const seconds = value.map((run) => run.seconds);
+        rows.push([each, median(seconds).toFixed(2), Math.max(...seconds).toFixed(2)]);
+      }
+      return { head: ["case", "median, s", "worst, s"], rows };
+    },
+  };
+}
