@@ -20,7 +20,7 @@ export interface PlanOptions {
   readonly start?: Decisions;
   /** False where only a plan is wanted; the plan's bound is then what each order alone proves. */
   readonly prove?: boolean;
-  /** Called with every better plan as it is found, the first one included. */
+  /** Called with the first plan, then with better ones, at most some hundred times, and with the best before the end. */
   readonly onBetter?: (plan: Plan) => void;
 }
 
@@ -39,11 +39,21 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
   const finish = (kept: Float64Array) =>
     finishPlan(planCase, writeDecisions(planCase, schedule, kept), bound.value);
 
-  options.onBetter?.(finish(cells));
+  const reports = new Reports((kept) => options.onBetter?.(finish(kept)));
+  reports.hear(cells);
+  reports.send(0);
   proving.hear({ cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! });
-  const best = anneal(schedule, options.seed, started, proving.stop(options.stop), (better) => {
+  const stop = proving.stop(options.stop);
+  const watched: Stop = {
+    progress(iterations) {
+      const progress = stop.progress(iterations);
+      reports.send(progress);
+      return progress;
+    },
+  };
+  const best = anneal(schedule, options.seed, started, watched, (better) => {
     proving.hear(better);
-    options.onBetter?.(finish(better.cells));
+    reports.hear(better.cells);
   });
 
   const plan = finish(best.cells);
@@ -67,6 +77,32 @@ export function finishPlan(planCase: PlanCase, decisions: Decisions, bound: numb
     supplies: decisions.supplies,
     orders: cost.orders.map((order) => order.outcome),
   };
+}
+
+/** Least share of the search between two reports: writing a plan out costs as much as many moves. */
+const reportStep = 0.005;
+
+/** Passes better plans on, but not each of them. */
+class Reports {
+  readonly #report: (cells: Float64Array) => void;
+  #waiting: Float64Array | null = null;
+  #next = 0;
+
+  constructor(report: (cells: Float64Array) => void) {
+    this.#report = report;
+  }
+
+  hear(cells: Float64Array): void {
+    this.#waiting = cells;
+  }
+
+  send(progress: number): void {
+    if (this.#waiting === null || (progress < this.#next && progress < 1)) return;
+    const cells = this.#waiting;
+    this.#waiting = null;
+    this.#next = progress + reportStep;
+    this.#report(cells);
+  }
 }
 
 /** Shares of the search at which the bound is worked on, so that proof and plan grow side by side. */
