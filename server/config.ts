@@ -86,6 +86,12 @@ const SETTINGS = z
     message: `is needed with DATABASE_URL, the same for every server that shares the database: ${SHORTEST_SECRET} or more random characters, such as openssl rand -hex 32 gives`,
     // Said together with the mistakes above, not only once they are mended.
     when: () => true,
+  })
+  .refine((settings) => settings.SECURE_COOKIES !== true || settings.TRUST_PROXY !== false, {
+    path: ["TRUST_PROXY"],
+    message:
+      "must be yes with SECURE_COOKIES: only the proxy knows that a visitor came over TLS, and without that nobody can sign in",
+    when: () => true,
   });
 
 function isPostgresUrl(text: string): boolean {

@@ -35,6 +35,6 @@ function cautionIfOpen(config: ServerConfig): void {
   const isLocal = config.host === "localhost" || config.host === "::1" || config.host.startsWith("127.");
   if (isLocal || config.secureCookies) return;
   console.error(
-    "Caution: other machines can reach it, and without TLS in front passwords cross the network readably. Set SECURE_COOKIES=yes once TLS is there.",
+    "Caution: other machines can reach it, and without TLS in front passwords cross the network readably. Set SECURE_COOKIES=yes and TRUST_PROXY=yes once a proxy with TLS is there.",
   );
 }

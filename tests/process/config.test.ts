@@ -91,6 +91,15 @@ describe("the settings", () => {
     expect(readConfig({ SESSION_SECRET: "x".repeat(length) }).ok).toBe(isTaken);
   });
 
+  it("trust the proxy where cookies go over TLS only, as nobody could sign in otherwise", () => {
+    expect(readConfig({ SECURE_COOKIES: "yes" })).toEqual({
+      ok: false,
+      refusal: [expect.stringMatching(/^TRUST_PROXY must be yes with SECURE_COOKIES/)],
+    });
+    expect(readConfig({ SECURE_COOKIES: "yes", TRUST_PROXY: "yes" }).ok).toBe(true);
+    expect(readConfig({ TRUST_PROXY: "yes" }).ok).toBe(true);
+  });
+
   it("need a session secret with DATABASE_URL, as several servers must agree on it", () => {
     const url = "postgres://db.example/halfmold";
     expect(readConfig({ DATABASE_URL: url }).ok).toBe(false);
