@@ -60,6 +60,8 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     rewriteUrl: ({ url = "/" }) => (isReadable(url) ? url : "/unreadable"),
     // The largest form is an order with some hundred lines; files have a limit of their own.
     bodyLimit: 1024 * 1024,
+    // Time enough for a file over a bad line; who sends more slowly only holds a connection open.
+    requestTimeout: 120_000,
     routerOptions: { ignoreTrailingSlash: true },
   });
   // Forms only: other sites can make a browser send text without asking us first.

@@ -55,22 +55,24 @@ async function claim(
   request: FastifyRequest,
   at: Date,
 ): Promise<string | null> {
+  const action = `${request.method} ${request.routeOptions.url ?? request.url}`;
   const claimed = await transaction
     .insert(formReceipts)
     .values({
       formToken,
       personId: request.person?.id ?? null,
-      action: `${request.method} ${request.routeOptions.url ?? request.url}`,
+      action,
       at,
     })
     .onConflictDoNothing()
     .returning({ formToken: formReceipts.formToken });
   if (claimed.length > 0) return null;
   const [receipt] = await transaction
-    .select({ location: formReceipts.location, personId: formReceipts.personId })
+    .select()
     .from(formReceipts)
     .where(eq(formReceipts.formToken, formToken));
-  if (!receipt?.location || receipt.personId !== (request.person?.id ?? null)) throw formNotOurs();
+  const same = receipt?.personId === (request.person?.id ?? null) && receipt.action === action;
+  if (!receipt?.location || !same) throw formNotOurs();
   return receipt.location;
 }
 

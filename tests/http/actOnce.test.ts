@@ -56,6 +56,18 @@ describe("a form with a number of its own", () => {
     expect((await helpers()).filter((row) => row.email === "late@halfmold.example")).toHaveLength(1);
   });
 
+  it("is not taken for another form that has the same number", async () => {
+    const formToken = randomUUID();
+    await letIn(owner, "pip@halfmold.example", formToken);
+    const other = await owner.post(
+      "/setup/customers",
+      { name: "Pip & Marrow", kind: "shop", priorityWeight: "1" },
+      { from: "/setup/customers/new", formToken },
+    );
+    expect(other.statusCode).toBe(400);
+    expect(await application.database.sql`select 1 from customers`).toHaveLength(0);
+  });
+
   it("is refused under a number that is none, or somebody else's", async () => {
     expect((await letIn(owner, "none@halfmold.example", "not-a-number")).statusCode).toBe(400);
     const formToken = randomUUID();

@@ -76,6 +76,12 @@ describe("a body that is no form", () => {
   });
 });
 
+describe("a request that never ends", () => {
+  it("is cut off after two minutes", () => {
+    expect(application.app.server.requestTimeout).toBe(120_000);
+  });
+});
+
 describe("a file that arrives broken", () => {
   const part = (head: string, content: string) =>
     `--B\r\nContent-Disposition: form-data; ${head}\r\n\r\n${content}\r\n`;
