@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, inArray, max, or, type SQL, sql } from "drizzle-orm";
+import { and, asc, eq, gt, inArray, max, or, type SQL } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
@@ -109,24 +109,22 @@ async function openLines(db: Database, orderId?: number, productIds: readonly nu
  */
 async function lotsOf(db: Database, productIds: readonly number[]): Promise<readonly CodedLot[]> {
   if (productIds.length === 0) return [];
-  // Lateral, so that only the moves of these lots are summed up and not five years of them.
-  const balance = db.select().from(lotBalances).where(eq(lotBalances.lotId, lots.id)).as("balance");
   const rows = await db
     .select({
       id: lots.id,
       code: lots.code,
       productId: lots.productId,
-      units: balance.units,
+      units: lotBalances.units,
       readyAt: lots.readyAt,
       readyDueAt: lots.readyDueAt,
     })
     .from(lots)
-    .innerJoinLateral(balance, sql`true`)
+    .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
     .where(
       and(
         inArray(lots.productId, [...productIds]),
         inArray(lots.state, ["ready", "drying", "resting"]),
-        gt(balance.units, 0),
+        gt(lotBalances.units, 0),
       ),
     )
     .orderBy(asc(lots.readyAt), asc(lots.readyDueAt), asc(lots.id));
