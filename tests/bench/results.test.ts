@@ -48,9 +48,8 @@ describe("the written results", () => {
   test("say so where others had the processor", () => {
     expect(withSections("", names, [measured("weeks", "12", 0.95)])).toContain("a quiet machine");
     const loaded = withSections("", names, [measured("weeks", "12", 0.4)]);
-    expect(loaded).toContain(
-      "**Measured under load.** The measuring processes had 40 % of a core on average",
-    );
+    expect(loaded).toContain("had 40 % of a core on average");
+    expect(loaded).toContain("**Measured under load**");
   });
 });
 

@@ -61,14 +61,14 @@ function sectionText({ name, title, method, circumstances, table }: Measured): s
   ].join("\n\n");
 }
 
-/** Times of the wall clock mean little where others use the core as well, and the reader is told. */
+/** Seconds of the processor don't count what others take of it, but a shared cache does, and the reader is told. */
 function loadNote(shares: readonly number[]): string {
   const least = Math.min(...shares);
   const mean = shares.reduce((sum, share) => sum + share, 0) / Math.max(1, shares.length);
-  const words = `The measuring processes had ${percent(mean)} of a core on average, ${percent(least)} at worst`;
+  const words = `All times are seconds of the processor. The measuring processes had ${percent(mean)} of a core on average, ${percent(least)} at worst`;
   return mean >= quietShare
-    ? `${words}: a quiet machine.`
-    : `**Measured under load.** ${words}: the times here are longer, and plans found in a given time worse, than on a quiet machine.`;
+    ? `${words}: a quiet machine, on which they pass like those of the wall clock.`
+    : `${words}. **Measured under load**: on a quiet machine the same takes somewhat less.`;
 }
 
 function percent(share: number): string {

@@ -9,8 +9,9 @@ import { tinyCase } from "../planning/exhaustiveCases.ts";
 import { exhaustiveSearch } from "../planning/exhaustiveSearch.ts";
 import { type JsonCase, type JsonPlan, judge } from "../planning/independentChecker.ts";
 import { solveMip } from "../planning/outside/solveMip.ts";
+import { processorSeconds } from "./processorSeconds.ts";
 
-/** One search of the planner. Times are seconds of the wall clock. */
+/** One search of the planner. All times are seconds of the processor. */
 export interface PlanRun {
   readonly seed: number;
   readonly cost: number;
@@ -57,7 +58,7 @@ export const tasks = {
     Promise.resolve(seeds.map((seed) => planned(json, caseFromJson(json), seed, seconds))),
 
   highs: async ({ json, seconds }: { json: JsonCase; seconds: number }): Promise<HighsRun> => {
-    const answer = await solveMip(json, seconds);
+    const answer = await solveMip(json, seconds, processorSeconds);
     if (answer.plan !== null) expectAllowed(json, answer.plan);
     return {
       cost: answer.plan?.cost ?? null,
@@ -99,7 +100,7 @@ export const tasks = {
     let spent = 0;
     for (let seed = 0; seed < cases; seed++) {
       const json = tinyCase(seed);
-      const answer = await solveMip(json, seconds);
+      const answer = await solveMip(json, seconds, processorSeconds);
       spent += answer.seconds;
       if (answer.minutesProven) proven += 1;
       if (answer.plan !== null && isSame(answer.plan.cost, exhaustiveSearch(json).cost)) agree += 1;
@@ -135,8 +136,8 @@ export type Tasks = typeof tasks;
 
 function planned(json: JsonCase, parsed: PlanCase, seed: number, seconds: number): PlanRun {
   const better: { seconds: number; cost: number }[] = [];
-  const begun = performance.now();
-  const since = () => (performance.now() - begun) / 1_000;
+  const begun = processorSeconds();
+  const since = () => processorSeconds() - begun;
   let moves = 0;
   const stop: Stop = {
     progress: (iterations) => {

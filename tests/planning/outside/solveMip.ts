@@ -22,24 +22,32 @@ export interface MipAnswer {
 /** The package's types describe a CommonJS default; what Node loads is the module's own. */
 const loading = (loadHighs as unknown as typeof loadHighs.default)();
 
-/** Lowers the lateness cost first and then, once that is proven best, the hand minutes, within `seconds` in all. */
-export async function solveMip(question: JsonCase, seconds: number, seed = 0): Promise<MipAnswer> {
+const wallClock = () => performance.now() / 1_000;
+
+/**
+ * Lowers the lateness cost first and then, once that is proven best, the hand minutes, within `seconds` in all by the
+ * given clock, which counts seconds. The solver looks at the clock now and then: a large model may take longer.
+ */
+export async function solveMip(question: JsonCase, seconds: number, clock = wallClock): Promise<MipAnswer> {
   const highs = await loading;
-  const started = performance.now();
+  const started = clock();
   const plain = readPlainly(question);
   const model = mipModel(plain);
   if (model.columns.length === 0) return nothingToDecide(plain, model);
-  const since = () => (performance.now() - started) / 1000;
+  const since = () => clock() - started;
   const better: { seconds: number; cost: number }[] = [];
   return highs.withModel(modelData(model, highs.infinity), (solver) => {
     const { constants } = highs;
     const run = (onBetter: (objective: number) => void) => {
-      solver.zeroAllClocks();
-      solver.options.set("time_limit", Math.max(0, seconds - since()));
+      const stopInTime = (event: { interrupt(): void }): undefined => {
+        if (since() >= seconds) event.interrupt();
+      };
       const { modelStatus } = solver.run({
         [constants.callbackType.mipImprovingSolution]: ({ data }) => {
           onBetter(data.objective_function_value ?? Number.NaN);
         },
+        [constants.callbackType.mipInterrupt]: stopInTime,
+        [constants.callbackType.simplexInterrupt]: stopInTime,
       });
       const found = Number(solver.info.get("primal_solution_status")) === constants.solutionStatus.feasible;
       return {
@@ -47,7 +55,7 @@ export async function solveMip(question: JsonCase, seconds: number, seed = 0): P
         values: found ? solver.getSolution().colValue : null,
       };
     };
-    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 1e-6, random_seed: seed });
+    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 1e-6 });
     const cheapest = run((cost) => better.push({ seconds: since(), cost }));
     const bound = Number(solver.info.get("mip_dual_bound"));
     let quickest = { proven: false, values: cheapest.values };
