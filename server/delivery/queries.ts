@@ -12,6 +12,8 @@ import { blendLook } from "../products/blendLook.ts";
 /** How long an arrival stays on the list, and how many are shown at most. */
 const LATELY_DAYS = 14;
 const MOST_ARRIVALS = 50;
+/** Deliveries under way on one page: where nobody ticks them off, there are thousands in the end. */
+const MOST_UNDER_WAY = 100;
 
 const orderedUnits = sql<number>`sum(${lineProgress.orderedUnits})::integer`;
 const packedUnits = sql<number>`sum(${lineProgress.packedUnits})::integer`;
@@ -73,15 +75,18 @@ const whatDelivery = {
     where ${deliveryLines.deliveryId} = ${deliveries.id})::integer`,
 };
 
-/** What has left and not arrived, the longest away first. */
+/** What has left and not arrived, the longest away first, and how many there are in all. */
 export async function listUnderWay(db: Database) {
-  return await db
+  const away = eq(deliveries.state, "shipped");
+  const rows = await db
     .select(whatDelivery)
     .from(deliveries)
     .innerJoin(orders, eq(orders.id, deliveries.orderId))
     .innerJoin(customers, eq(customers.id, orders.customerId))
-    .where(eq(deliveries.state, "shipped"))
-    .orderBy(asc(deliveries.shippedAt), asc(deliveries.id));
+    .where(away)
+    .orderBy(asc(deliveries.shippedAt), asc(deliveries.id))
+    .limit(MOST_UNDER_WAY);
+  return { rows, total: await db.$count(deliveries, away) };
 }
 
 /** What arrived in the last two weeks, the newest first, at most 50. */

@@ -76,6 +76,20 @@ describe("the delivery list", () => {
     expect(text).toContain("Nothing stands packed; two deliveries are under way.");
   });
 
+  it("shows the hundred longest away where nobody ticks off what has arrived, and counts them all", async () => {
+    const { orderId } = await insertOrder(database.db, {
+      customerId,
+      lines: [{ productId: cedar, units: 1 }],
+    });
+    await database.sql`insert into deliveries (order_id, how, state, shipped_at, tracking)
+      select ${orderId}, 'parcel', 'shipped', '2027-03-01T07:00:00Z'::timestamptz - n * interval '1 day', 'T' || n || '.'
+      from generate_series(1, 101) n`;
+    const { body } = await fig.get("/delivery");
+    expect(headingOf(body)).toContain("101 deliveries are under way.");
+    expect([body.includes("T101."), body.includes("T2."), body.includes("T1.")]).toEqual([true, true, false]);
+    expect(textOf(body)).toContain("These are the 100 longest away.");
+  });
+
   it("keeps an arrival for two weeks", async () => {
     for (const [reference, arrivedAt] of [
       ["W-104", "2027-02-15T07:59:59Z"],

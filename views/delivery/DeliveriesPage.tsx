@@ -35,7 +35,8 @@ interface DeliveryRow {
 
 interface DeliveriesPageProps {
   readonly waiting: readonly OrderWaiting[];
-  readonly underWay: readonly DeliveryRow[];
+  /** The longest away first; as many as one page shows, and how many there are. */
+  readonly underWay: { readonly rows: readonly DeliveryRow[]; readonly total: number };
   readonly arrived: readonly DeliveryRow[];
   readonly answer: FormAnswer;
   readonly today: string;
@@ -47,7 +48,7 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
   return (
     <>
       <h1>
-        <Unbroken words={answerOf(waiting, underWay, today)} />
+        <Unbroken words={answerOf(waiting, underWay.total, today)} />
       </h1>
       <FormMistake answer={answer} />
       {waiting.length > 0 ? (
@@ -57,10 +58,16 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
           What is packed at the <a href="/packing">packing table</a> comes here to leave.
         </p>
       )}
-      {underWay.length > 0 && (
+      {underWay.total > 0 && (
         <>
           <h2>Under way</h2>
-          <DeliveryList rows={underWay} timeZone={timeZone} />
+          <DeliveryList rows={underWay.rows} timeZone={timeZone} />
+          {underWay.rows.length < underWay.total && (
+            <p class="hint">
+              These are the {wholeWords(underWay.rows.length)} longest away. Tick off what has arrived to see
+              the rest.
+            </p>
+          )}
         </>
       )}
       {arrived.length > 0 && (
@@ -73,12 +80,12 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
   );
 }
 
-function answerOf(waiting: readonly OrderWaiting[], underWay: readonly DeliveryRow[], today: string): string {
+function answerOf(waiting: readonly OrderWaiting[], underWay: number, today: string): string {
   const [first] = waiting;
   const away =
-    underWay.length === 0
+    underWay === 0
       ? "nothing is under way"
-      : `${spelled(underWay.length, "delivery", "deliveries")} ${underWay.length === 1 ? "is" : "are"} under way`;
+      : `${spelled(underWay, "delivery", "deliveries")} ${underWay === 1 ? "is" : "are"} under way`;
   if (!first) return sentence(`nothing stands packed; ${away}`);
   const sameDay = waiting.filter((order) => order.shipBy === first.shipBy);
   const next = leavesWords(
