@@ -24,16 +24,10 @@ function planned(instance: Omit<TardinessInstance, "published">, iterations: num
 const digits = 4;
 
 describe("weighted tardiness on one machine, as a planning case", () => {
-  // How far the planner is from the value today, with these few iterations.
-  const today = [1.02, 1, 1];
-  test.each(textbookInstances.map((instance, at) => ({ ...instance, allowed: today[at] ?? 1 })))(
-    "$name",
-    ({ allowed, ...instance }) => {
-      expect(leastTardiness(instance), "the published value, by trying all orders").toBe(instance.published);
-      const plan = planned(instance, 4_000);
-      expectNear(plan, instance, allowed);
-    },
-  );
+  test.each(textbookInstances)("$name", (instance) => {
+    expect(leastTardiness(instance), "the published value, by trying all orders").toBe(instance.published);
+    expectNear(planned(instance, 4_000), instance, 1);
+  });
 
   test("leaves at least as many of Moore and Hodgson's jobs late as anyone must", () => {
     const instance = { name: "Moore and Hodgson", weights: [1, 1, 1, 1, 1], ...mooreJobs };
