@@ -84,6 +84,17 @@ export async function findAcceptedPlanId(db: Database | Transaction): Promise<nu
   return row?.id ?? null;
 }
 
+/** The newest plan that waits to be accepted. */
+export async function findProposedPlanId(db: Database | Transaction): Promise<number | null> {
+  const [row] = await db
+    .select({ id: plans.id })
+    .from(plans)
+    .where(eq(plans.state, "proposed"))
+    .orderBy(desc(plans.id))
+    .limit(1);
+  return row?.id ?? null;
+}
+
 /** Plans listed on one page. */
 export const MOST_LISTED = 100;
 

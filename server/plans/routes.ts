@@ -17,12 +17,19 @@ import { makePlan } from "./makePlan.ts";
 import { planFigures } from "./planFigures.ts";
 import type { PlannerRefusal } from "./plannerPool.ts";
 import { proposePlan } from "./proposePlan.ts";
-import { findAcceptedPlanId, findPlan, findPlanNames, listPlans, MOST_LISTED } from "./queries.ts";
+import {
+  findAcceptedPlanId,
+  findPlan,
+  findPlanNames,
+  findProposedPlanId,
+  listPlans,
+  MOST_LISTED,
+} from "./queries.ts";
 
 export async function planRoutes(app: FastifyInstance, { db, clock, planner }: FeatureParts): Promise<void> {
   app.get("/plan", async (request, reply) => {
-    const accepted = await findAcceptedPlanId(db);
-    if (accepted !== null) return showPlan(request, reply, accepted);
+    const planId = (await findAcceptedPlanId(db)) ?? (await findProposedPlanId(db));
+    if (planId !== null) return showPlan(request, reply, planId);
     const invitation = { headline: "No plan yet: find out what to mix, and when.", obstacles: [] };
     return render(request, reply, NoPlanPage, invitation, { title: "Plan", place: "Plan" });
   });
@@ -81,6 +88,7 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
     const props = {
       plan: planFigures(row, kept, names),
       objections: obstacle === null ? [] : objectionWords(obstacle, names),
+      proposal: await findProposedPlanId(db),
     };
     const status = refusal === undefined ? 200 : 409;
     return render(request, reply, PlanPage, props, { title: `Plan ${planId}`, place: "Plan", status });

@@ -100,6 +100,16 @@ describe("a workshop with orders", () => {
     expect(answer.headers["hx-redirect"]).toMatch(/^\/plans\/\d+$/);
   });
 
+  it("finds the proposal again under Plan, and from an older plan the one that waits", async () => {
+    const [newest] = await application.database.sql<{ id: number }[]>`select max(id) as id from plans`;
+    const found = (await owner.get("/plan")).body;
+    expect(found).toContain(`Plan ${newest?.id}: proposed`);
+    expect(found).not.toContain("waits to be accepted");
+    expect((await owner.get(`/plans/${planId}`)).body).toContain(
+      `<a href="/plans/${newest?.id}">Plan ${newest?.id}</a> was made later and waits to be accepted.`,
+    );
+  });
+
   it("knows no plan of another number", async () => {
     for (const id of ["999", "0", "first"]) expect((await owner.get(`/plans/${id}`)).statusCode).toBe(404);
   });

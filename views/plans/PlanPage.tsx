@@ -12,13 +12,18 @@ import type { PlanFigures } from "./planFigures.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
 import { SessionsList } from "./SessionsList.tsx";
 
-/** A plan, whole. `objections` say, a sentence each, why it can't be accepted any more. */
+/**
+ * A plan, whole. `objections` say, a sentence each, why it can't be accepted any more; `proposal` is the newest plan
+ * that waits to be accepted.
+ */
 export function PlanPage({
   plan,
   objections,
+  proposal,
 }: {
   readonly plan: PlanFigures;
   readonly objections: readonly string[];
+  readonly proposal: number | null;
 }) {
   return (
     <>
@@ -29,6 +34,11 @@ export function PlanPage({
         <Unbroken words={planHeadline(plan)} />
       </h1>
       <Standing plan={plan} />
+      {proposal !== null && proposal > plan.planId && (
+        <p class="notice">
+          <a href={`/plans/${proposal}`}>Plan {proposal}</a> was made later and waits to be accepted.
+        </p>
+      )}
       {objections.length > 0 && <Objections objections={objections} />}
       <Actions plan={plan} acceptable={objections.length === 0} />
       <p>
