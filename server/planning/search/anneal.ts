@@ -23,10 +23,12 @@ const hotLines = 80;
 const leastHot = 0.1;
 const warm = 0.3;
 const cold = 0.04;
-const coldFrom = 0.95;
+/** From here on only what is no worse is kept, beginning with the best so far. */
+const polishFrom = 0.93;
 const pricePerMinute = 0.5;
 const lastPricePerMinute = 0.05;
 const cheapHandsFrom = 0.8;
+const polishPricePerMinute = 1e-3;
 /** Placing prices hands at a share of the price drawn anew for every move, evenly on the scale of ratios. */
 const leastPriceShare = 0.3;
 const mostPriceShare = 3;
@@ -71,11 +73,16 @@ export function anneal(
   const start =
     scale * (isGood ? warm : Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines)));
   const end = scale * cold;
+  let polishing = false;
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
     if (progress >= 1) return best;
-    const temperature = start * (end / start) ** Math.min(1, progress / coldFrom);
-    const price = (progress < cheapHandsFrom ? pricePerMinute : lastPricePerMinute) / ticksPerMinute;
+    if (!polishing && progress >= polishFrom) {
+      polishing = true;
+      schedule.restore(best.cells);
+    }
+    const temperature = polishing ? 0 : start * (end / start) ** (progress / polishFrom);
+    const price = priceAt(progress) / ticksPerMinute;
     const share = leastPriceShare * (mostPriceShare / leastPriceShare) ** random.fraction();
     insertion.taste.tickPrice = price * share;
     const before = cells[schedule.cost]! + price * cells[schedule.ticks]!;
@@ -108,6 +115,11 @@ export function anneal(
       onBetter(best);
     }
   }
+}
+
+function priceAt(progress: number): number {
+  if (progress < cheapHandsFrom) return pricePerMinute;
+  return progress < polishFrom ? lastPricePerMinute : polishPricePerMinute;
 }
 
 /** Unit-days one day of lateness costs the average order that can cost anything. */
