@@ -67,14 +67,14 @@ describe("the planner against trying everything, 300 tiny cases", () => {
         ({ plan, best, name }) =>
           `${name}: ${plan.cost} in ${plan.handMinutes} min, best ${best.cost} in ${best.handMinutes} min`,
       );
-    expectAtMost(missed, 7);
+    expectAtMost(missed, 1);
   });
 
   test("proves the best cost", () => {
     const unproven = planned
       .filter(({ plan, best }) => plan.bound < best.cost - 1e-6)
       .map(({ plan, best, name }) => `${name}: bound ${plan.bound} of ${best.cost}`);
-    expectAtMost(unproven, 98);
+    expectAtMost(unproven, 95);
   });
 });
 
