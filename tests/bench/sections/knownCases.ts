@@ -18,7 +18,7 @@ export function plansSection(
     title,
     method: (extent) => [
       `${shortened(extent, budget)} s a seed for the planner, on one core, in one process per case; a search ends earlier where the plan is proven best. Median and worst over seeds ${extent.seeds.join(", ")}.`,
-      `HiGHS (npm highs) got ${highsPatience(extent)} s for the model in tests/planning/outside/mipModel.ts: its plan after the planner's time, after all of its own, and its bound then.`,
+      `HiGHS (npm highs) got ${highsPatience(extent)} s for the model in tests/planning/outside/mipModel.ts: the cost of its plan after the planner's time (and how many times the planner's worst that is), after all of its own, and its bound then; - where it had no plan.`,
       "Over best known: the worst seed's cost against the best known one; below 0 a better plan was found. Minutes are those of plans that cost no more than the best known plan, against its own; - where there is none.",
       "First plan: from the parsed case to the first allowed plan, median over the seeds; the first seed runs on cold code. Last better plan: median. Memory: the most the process ever held, Node itself included.",
     ],
@@ -77,7 +77,7 @@ function planRow(
     toPercent(worst, known.bestKnownCost),
     asGood.length === 0 ? "-" : toPercent(minutes, known.itsHandMinutes),
     toPlain(median(runs.map(({ bound }) => bound))),
-    toPlain(highs.better.findLast((each) => each.seconds <= seconds)?.cost ?? null),
+    withRatio(highs.better.findLast((each) => each.seconds <= seconds)?.cost ?? null, worst),
     `${toPlain(highs.cost)}${highs.proven ? " proven" : ""}`,
     toPlain(highs.bound),
     toMilliseconds(firstPlan(runs)),
@@ -85,4 +85,9 @@ function planRow(
     median(runs.map(({ better }) => better.at(-1)?.seconds ?? 0)).toFixed(2),
     megabytes.toFixed(0),
   ];
+}
+
+/** A cost, and how many times ours it is. */
+function withRatio(cost: number | null, ours: number): string {
+  return cost === null || ours === 0 ? toPlain(cost) : `${toPlain(cost)} (${(cost / ours).toFixed(1)} x)`;
 }
