@@ -77,7 +77,7 @@ function planRow(
     toPercent(worst, known.bestKnownCost),
     asGood.length === 0 ? "-" : toPercent(minutes, known.itsHandMinutes),
     toPlain(median(runs.map(({ bound }) => bound))),
-    withRatio(highs.better.findLast((each) => each.seconds <= seconds)?.cost ?? null, worst),
+    withRatio(costWithin(highs, seconds), worst),
     `${toPlain(highs.cost)}${highs.proven ? " proven" : ""}`,
     toPlain(highs.bound),
     toMilliseconds(firstPlan(runs)),
@@ -90,4 +90,10 @@ function planRow(
 /** A cost, and how many times ours it is. */
 function withRatio(cost: number | null, ours: number): string {
   return cost === null || ours === 0 ? toPlain(cost) : `${toPlain(cost)} (${(cost / ours).toFixed(1)} x)`;
+}
+
+/** The best cost reached in time; null where there was no plan yet. */
+function costWithin({ better }: HighsRun, seconds: number): number | null {
+  const costs = better.filter((each) => each.seconds <= seconds).map(({ cost }) => cost);
+  return costs.length === 0 ? null : Math.min(...costs);
 }

@@ -35,52 +35,52 @@ export async function solveMip(question: JsonCase, seconds: number, clock = wall
   const model = mipModel(plain);
   if (model.columns.length === 0) return nothingToDecide(plain, model);
   const since = () => clock() - started;
-  const better: { seconds: number; cost: number }[] = [];
   return highs.withModel(modelData(model, highs.infinity), (solver) => {
     const { constants } = highs;
-    const run = (onBetter: (objective: number) => void) => {
+    const run = () => {
+      const found: { seconds: number; values: Float64Array }[] = [];
       const stopInTime = (event: { interrupt(): void }): undefined => {
         if (since() >= seconds) event.interrupt();
       };
       const { modelStatus } = solver.run({
         [constants.callbackType.mipImprovingSolution]: ({ data }) => {
-          onBetter(data.objective_function_value ?? Number.NaN);
+          if (data.mip_solution !== undefined) found.push({ seconds: since(), values: data.mip_solution });
         },
         [constants.callbackType.mipInterrupt]: stopInTime,
         [constants.callbackType.simplexInterrupt]: stopInTime,
       });
-      const found = Number(solver.info.get("primal_solution_status")) === constants.solutionStatus.feasible;
-      return {
-        proven: modelStatus === constants.modelStatus.optimal,
-        values: found ? solver.getSolution().colValue : null,
-      };
+      if (Number(solver.info.get("primal_solution_status")) === constants.solutionStatus.feasible) {
+        found.push({ seconds: since(), values: solver.getSolution().colValue });
+      }
+      return { proven: modelStatus === constants.modelStatus.optimal, found, best: found.at(-1)?.values };
     };
     solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 1e-6 });
-    const cheapest = run((cost) => better.push({ seconds: since(), cost }));
+    const cheapest = run();
     const bound = Number(solver.info.get("mip_dual_bound"));
-    let quickest = { proven: false, values: cheapest.values };
-    if (cheapest.proven && cheapest.values !== null) {
+    let quickest: Pick<typeof cheapest, "proven" | "best"> = { proven: false, best: cheapest.best };
+    if (cheapest.proven && cheapest.best !== undefined) {
       const costs = termsOf(model, "cost");
-      const least = costs.indices.reduce(
-        (sum, column, at) => sum + (costs.values[at] ?? 0) * (cheapest.values?.[column] ?? 0),
-        0,
-      );
-      solver.addRow(-highs.infinity, least + 1e-6, costs);
+      solver.addRow(-highs.infinity, amountOf(costs, cheapest.best) + 1e-6, costs);
       model.columns.forEach(({ minutes }, column) => {
         solver.changeColCost(column, minutes);
       });
       solver.changeObjectiveOffset(0);
-      solver.setSolution({ colValue: cheapest.values });
-      quickest = run(() => {});
+      solver.setSolution({ colValue: cheapest.best });
+      quickest = run();
     }
-    const values = quickest.values ?? cheapest.values;
+    const spent = since();
+    const values = quickest.best ?? cheapest.best;
     return {
-      plan: values === null ? null : decode(plain, model, values),
+      plan: values === undefined ? null : decode(plain, model, values),
       bound: Math.max(0, Number.isFinite(bound) ? bound : 0),
       costProven: cheapest.proven,
       minutesProven: quickest.proven,
-      better,
-      seconds: since(),
+      // What the plan really costs: a solution on the way may count an order later than its units are.
+      better: cheapest.found.map((each) => ({
+        seconds: each.seconds,
+        cost: decode(plain, model, each.values).cost,
+      })),
+      seconds: spent,
     };
   });
 }
@@ -92,7 +92,16 @@ function nothingToDecide(plain: PlainCase, model: MipModel): MipAnswer {
   return { plan, bound: plan.cost, costProven: true, minutesProven: true, better, seconds: 0 };
 }
 
-function termsOf({ columns }: MipModel, of: keyof Column): { indices: number[]; values: number[] } {
+interface Terms {
+  readonly indices: number[];
+  readonly values: number[];
+}
+
+function amountOf({ indices, values }: Terms, columns: Float64Array): number {
+  return indices.reduce((sum, column, at) => sum + (values[at] ?? 0) * (columns[column] ?? 0), 0);
+}
+
+function termsOf({ columns }: MipModel, of: keyof Column): Terms {
   const indices = columns.flatMap((column, at) => (column[of] === 0 ? [] : [at]));
   return { indices, values: indices.map((at) => columns[at]?.[of] ?? 0) };
 }
