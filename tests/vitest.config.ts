@@ -3,7 +3,7 @@ import { defineConfig } from "vitest/config";
 import { TotalsReporter } from "./totalsReporter.ts";
 
 /** Folders whose tests need neither a database nor a process: they start at once. */
-const ALONE = ["architecture", "basics", "planning", "views"].map(
+const ALONE = ["architecture", "basics", "bench", "planning", "views"].map(
   (folder) => `tests/${folder}/**/*.test.{ts,tsx}`,
 );
 

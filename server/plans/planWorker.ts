@@ -22,22 +22,41 @@ export interface PlanAnswer {
 
 /** Runs in a thread of its own: as long as it takes, the server goes on answering. */
 export function answerTask({ planCase, seed, searchSeconds, holdUpSeconds }: PlanTask): PlanAnswer {
-  const plan = findPlan(planCase, { seed, stop: afterSeconds(searchSeconds) });
+  const search = afterSeconds(searchSeconds);
+  const plan = findPlan(planCase, { seed, stop: search });
   const deadline = afterSeconds(holdUpSeconds);
+  const iterations = iterationsAReplan(search.iterationsASecond() * holdUpSeconds);
   const effort = (): Stop => ({
-    progress: (iterations) => (deadline.progress(0) >= 1 ? 1 : iterations / ITERATIONS_A_REPLAN),
+    progress: (done) => (deadline.progress(0) >= 1 ? 1 : done / iterations),
   });
   return { plan, holdUps: whatHoldsUp(planCase, { seed, plan, effort }) };
 }
 
+/** About as many re-plans as it takes to ask four resources for one step more and for enough. */
+const USUAL_REPLANS = 24;
+
 /**
- * A re-plan starts from a plan that is good already, so that little work shows whether more of a resource helps. It is
- * measured in iterations, not in time: on a busy machine too, all re-plans get the same.
+ * Effort of one re-plan, of all that can be done in the time there is. It is given in iterations, not in time: all
+ * re-plans get the same, however busy the machine is in between, so that none looks useless for want of a chance.
  */
-const ITERATIONS_A_REPLAN = 1_000;
+function iterationsAReplan(iterationsInAll: number): number {
+  return Math.min(20_000, Math.max(500, Math.round(iterationsInAll / USUAL_REPLANS)));
+}
+
+interface TimedStop extends Stop {
+  /** How fast the search was that this stop ended; 0 before it began. */
+  iterationsASecond(): number;
+}
 
 /** The engine has no clock; this is the only stop made of wall-clock time. */
-function afterSeconds(seconds: number): Stop {
+function afterSeconds(seconds: number): TimedStop {
   const from = performance.now();
-  return { progress: () => (seconds <= 0 ? 1 : (performance.now() - from) / (seconds * 1000)) };
+  let reached = { iterations: 0, seconds: 0 };
+  return {
+    progress: (iterations) => {
+      reached = { iterations, seconds: (performance.now() - from) / 1000 };
+      return seconds <= 0 ? 1 : reached.seconds / seconds;
+    },
+    iterationsASecond: () => (reached.seconds > 0 ? reached.iterations / reached.seconds : 0),
+  };
 }

@@ -71,7 +71,7 @@ describe("the sample workshop", () => {
     "has too few ball molds for its week, and is mostly on time all the same (%s)",
     async (at) => {
       const built = await sampleCase(at, "UTC");
-      const effort = () => afterIterations(4000);
+      const effort = () => afterIterations(12_000);
       const plan = planCase(built, { seed: 1, stop: effort() });
       const late = plan.orders.filter((order) => order.daysLate > 0);
       expect(late.length).toBeGreaterThan(0);
