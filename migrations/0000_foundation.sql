@@ -335,9 +335,12 @@ CREATE INDEX "lots_by_product_and_state" ON "lots" USING btree ("product_id","st
 CREATE INDEX "lots_by_run" ON "lots" USING btree ("run_id");--> statement-breakpoint
 CREATE INDEX "moves_by_lot" ON "moves" USING btree ("lot_id");--> statement-breakpoint
 CREATE INDEX "moves_by_order_line" ON "moves" USING btree ("order_line_id","lot_id");--> statement-breakpoint
+CREATE UNIQUE INDEX "orders_reference_unique_in_any_case" ON "orders" USING btree (lower("reference"));--> statement-breakpoint
 CREATE INDEX "orders_by_ship_by" ON "orders" USING btree ("state","ship_by","id");--> statement-breakpoint
 CREATE INDEX "orders_by_customer" ON "orders" USING btree ("customer_id","id");--> statement-breakpoint
 CREATE UNIQUE INDEX "people_email_unique" ON "people" USING btree (lower("email"));--> statement-breakpoint
+CREATE INDEX "sign_ins_by_end" ON "sign_ins" USING btree ("expires_at");--> statement-breakpoint
+CREATE INDEX "sign_ins_by_person" ON "sign_ins" USING btree ("person_id");--> statement-breakpoint
 CREATE UNIQUE INDEX "plans_one_accepted" ON "plans" USING btree ("state") WHERE "plans"."state" = 'accepted';--> statement-breakpoint
 CREATE UNIQUE INDEX "runs_one_planned_per_blend_and_session" ON "runs" USING btree ("blend_id","session_starts_at") WHERE "runs"."state" = 'planned';--> statement-breakpoint
 CREATE UNIQUE INDEX "calendar_exceptions_once_a_date" ON "calendar_exceptions" USING btree ("on_date","kind") WHERE "calendar_exceptions"."kind" <> 'extra';--> statement-breakpoint
@@ -350,6 +353,6 @@ CREATE VIEW "public"."line_progress" AS (
       where delivery_lines.order_line_id = order_lines.id), 0)::integer as shipped_units
   from order_lines);--> statement-breakpoint
 CREATE VIEW "public"."lot_balances" AS (
-  select lots.id as lot_id, coalesce(sum(moves.units), 0)::integer as units
-  from lots left join moves on moves.lot_id = lots.id
-  group by lots.id);
+  select lots.id as lot_id,
+    coalesce((select sum(moves.units) from moves where moves.lot_id = lots.id), 0)::integer as units
+  from lots);
