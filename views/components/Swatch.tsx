@@ -75,5 +75,6 @@ function markOn(colour: string): "#2a221c" | "#fffcf5" {
     return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
   };
   const luminance = 0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5);
-  return luminance > 0.3 ? "#2a221c" : "#fffcf5";
+  // Where both marks stand out alike, by at least 3.8 to 1.
+  return luminance > 0.21 ? "#2a221c" : "#fffcf5";
 }
