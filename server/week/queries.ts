@@ -8,6 +8,7 @@ import { lotBalances } from "../../db/schema/sums.ts";
 import { weekSessions } from "../../db/schema/workshop.ts";
 import { dateOf, dayAfter } from "../../views/format/dates.ts";
 import { listOrdersToPack, listPackedOrders } from "../packing/queries.ts";
+import { blendLook } from "../products/blendLook.ts";
 import type { DryingLot, OpenOrder, OpenRun, PlannedOutcome, WeekFacts } from "./weekFacts.ts";
 
 /** What the week's news are made from, as it stands at `now` on the workshop's clock. */
@@ -78,13 +79,11 @@ function compare(one: string, other: string): number {
   return one < other ? -1 : one > other ? 1 : 0;
 }
 
-const look = { name: blends.name, colour: blends.colour, pattern: blends.pattern };
-
 async function readOpenRuns(db: Database): Promise<readonly OpenRun[]> {
   const rows = await db
     .select({
       id: runs.id,
-      blend: look,
+      blend: blendLook,
       sessionDate: runs.sessionDate,
       startsAt: runs.sessionStartsAt,
       endsAt: runs.sessionEndsAt,
@@ -107,7 +106,7 @@ async function readDryingLots(db: Database, timeZone: string): Promise<readonly 
       id: lots.id,
       code: lots.code,
       product: products.name,
-      blend: look,
+      blend: blendLook,
       units: lotBalances.units,
       state: lots.state,
       dueAt: dueAt.mapWith(lots.readyDueAt),

@@ -1,8 +1,8 @@
 import { and, eq } from "drizzle-orm";
-import { DateTime } from "luxon";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { calendarExceptions } from "../../db/schema/workshop.ts";
+import { dayAfter } from "../../views/format/dates.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import {
@@ -82,10 +82,4 @@ async function isSaid(transaction: Transaction, kind: "day-off" | "damp", onDate
     .from(calendarExceptions)
     .where(and(eq(calendarExceptions.kind, kind), eq(calendarExceptions.onDate, onDate)));
   return same !== undefined;
-}
-
-function dayAfter(isoDate: string): string {
-  const next = DateTime.fromISO(isoDate, { zone: "UTC" }).plus({ days: 1 }).toISODate();
-  if (next === null) throw new Error(`There is no day after ${isoDate}`);
-  return next;
 }
