@@ -1,5 +1,6 @@
 import { sql } from "drizzle-orm";
 import { check, integer, numeric, pgTable, text, timestamp, unique } from "drizzle-orm/pg-core";
+import { isUnitPrice, minorUnits } from "./money.ts";
 import { shapes } from "./workshop.ts";
 
 /** One scent in one colour: what goes into one bowl. */
@@ -48,10 +49,13 @@ export const products = pgTable(
     shapeId: integer()
       .notNull()
       .references(() => shapes.id),
+    /** What making one piece costs; null: reckoned from its price, as the workshop says. */
+    makingCostMinor: minorUnits(),
     retiredAt: timestamp({ withTimezone: true }),
   },
   (table) => [
     unique("products_one_per_blend_and_shape").on(table.blendId, table.shapeId),
     check("products_name_given", sql`length(trim(${table.name})) > 0`),
+    check("products_making_cost", isUnitPrice(table.makingCostMinor)),
   ],
 );

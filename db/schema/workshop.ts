@@ -11,6 +11,8 @@ import {
   timestamp,
   uniqueIndex,
 } from "drizzle-orm/pg-core";
+import { isShare } from "./money.ts";
+import { taxGroups } from "./taxes.ts";
 
 /** The one workshop this server serves. Its row is missing until the owner has chosen how to begin. */
 export const workshop = pgTable(
@@ -32,6 +34,18 @@ export const workshop = pgTable(
     cleanMinutes: numeric({ precision: 6, scale: 2, mode: "number" }).notNull(),
     /** How far ahead the planner looks. */
     horizonDays: integer().notNull(),
+    /** ISO 4217. Every amount here is in its minor units; it stays as it is once there are amounts. */
+    currency: text().notNull().default("EUR"),
+    /** Whether the money of each line is rounded, or only the sums of an order; a half is rounded up. */
+    rounding: text({ enum: ["line", "order"] })
+      .notNull()
+      .default("line"),
+    /** The group of customers who are given none. Null: they pay no tax. */
+    usualTaxGroupId: integer().references(() => taxGroups.id),
+    /** What making a piece costs where its product does not say, in basis points of its usual retail price without tax. */
+    makingCostBasisPoints: integer().notNull().default(4000),
+    /** What a piece that comes home from a market has lost, in basis points of what making it cost. */
+    leftoverLossBasisPoints: integer().notNull().default(5000),
     createdAt: timestamp({ withTimezone: true }).notNull(),
   },
   (table) => [
@@ -46,6 +60,10 @@ export const workshop = pgTable(
       sql`${table.bowlMinutes} > 0 and ${table.mixMinutes} >= 0 and ${table.cleanMinutes} >= 0`,
     ),
     check("workshop_horizon", sql`${table.horizonDays} between 3 and 120`),
+    check("workshop_currency_form", sql`${table.currency} ~ '^[A-Z]{3}$'`),
+    check("workshop_rounding_known", sql`${table.rounding} in ('line', 'order')`),
+    check("workshop_making_cost", isShare(table.makingCostBasisPoints)),
+    check("workshop_leftover_loss", isShare(table.leftoverLossBasisPoints)),
   ],
 );
 

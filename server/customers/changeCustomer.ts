@@ -6,9 +6,11 @@ import { customers } from "../../db/schema/customers.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { checkTerms, type TermsRefusal } from "./checkTerms.ts";
 import type { CustomerFacts } from "./forms.ts";
+import { readParts, writeParts } from "./writeParts.ts";
 
-export type CustomerRefusal = "not-found" | "name-taken" | "kind-fixed";
+export type CustomerRefusal = "not-found" | "name-taken" | "kind-fixed" | TermsRefusal;
 
 /**
  * Changes what is known of a customer. Orders taken before keep the terms and the weight they were taken with; a
@@ -22,11 +24,15 @@ export async function changeCustomer(
   await transaction.execute(sql`lock table ${customers} in share row exclusive mode`);
   const [row] = await transaction.select().from(customers).where(eq(customers.id, customerId)).for("update");
   if (!row) return refuse("not-found");
-  const { id: _id, retiredAt: _retiredAt, ...before } = row;
+  const wrong = await checkTerms(transaction, after, row);
+  if (wrong) return refuse(wrong);
+  const { id: _id, retiredAt: _retiredAt, ...facts } = row;
+  const before = { ...facts, ...(await readParts(transaction, customerId)), currency: after.currency };
   if (isDeepStrictEqual(before, after)) return ok({ customerId });
   if (await nameIsTaken(transaction, customerId, after.name)) return refuse("name-taken");
   if (before.kind !== after.kind && (await hasOrders(transaction, customerId))) return refuse("kind-fixed");
   await transaction.update(customers).set(after).where(eq(customers.id, customerId));
+  await writeParts(transaction, customerId, after);
   await recordChange(transaction, actor, {
     subject: "customer",
     subjectId: customerId,

@@ -9,11 +9,13 @@ import { idInPath } from "../http/idInPath.ts";
 import { asTyped } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Mistake, takeForm } from "../http/takeForm.ts";
+import { readCurrency } from "../prices/readCurrency.ts";
 import { addCustomer } from "./addCustomer.ts";
 import { type CustomerRefusal, changeCustomer } from "./changeCustomer.ts";
-import { type CustomerFacts, customerForm } from "./forms.ts";
-import { countCustomers, findCustomer, listCustomers } from "./queries.ts";
+import { customerForm } from "./forms.ts";
+import { countCustomers, findCustomer, listCustomers, listTermChoices } from "./queries.ts";
 import { bringBackCustomer, retireCustomer } from "./retireCustomer.ts";
+import { typedCustomer } from "./typedCustomer.ts";
 
 /** The shops and markets the maker makes for. */
 export async function customerRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
@@ -29,9 +31,9 @@ export async function customerRoutes(app: FastifyInstance, parts: FeatureParts):
     showNew(request, reply, freshForm({ kind: "shop", priorityWeight: "1" }), 200),
   );
 
-  app.post("/setup/customers", (request, reply) =>
+  app.post("/setup/customers", async (request, reply) =>
     takeForm(parts, request, reply, {
-      schema: customerForm,
+      schema: customerForm(await readCurrency(db)),
       command: addCustomer,
       whereTo: () => "/setup/customers",
       mistakeFor,
@@ -41,10 +43,10 @@ export async function customerRoutes(app: FastifyInstance, parts: FeatureParts):
 
   app.get("/setup/customers/:id", (request, reply) => showCustomer(request, reply, null, 200));
 
-  app.post("/setup/customers/:id", (request, reply) => {
+  app.post("/setup/customers/:id", async (request, reply) => {
     const customerId = idInPath(request, "customer");
     return takeForm(parts, request, reply, {
-      schema: customerForm,
+      schema: customerForm(await readCurrency(db)),
       command: (transaction, actor, facts) => changeCustomer(transaction, actor, { ...facts, customerId }),
       whereTo: () => "/setup/customers",
       mistakeFor,
@@ -77,8 +79,17 @@ export async function customerRoutes(app: FastifyInstance, parts: FeatureParts):
   ) {
     const customer = await findCustomer(db, idInPath(request, "customer"));
     if (!customer) throw notFound("customer");
-    const props = { customer, answer: answer ?? freshForm(typedCustomer(customer)) };
+    const currency = await readCurrency(db);
+    const choices = await listTermChoices(db, customer);
+    const typed = answer ?? freshForm(typedCustomer({ ...customer, currency }, choices.shapes));
+    const props = { customer, answer: typed, choices, currency };
     return render(request, reply, CustomerPage, props, { title: customer.name, place: "Setup", status });
+  }
+
+  async function showNew(request: FastifyRequest, reply: FastifyReply, answer: FormAnswer, status: number) {
+    const choices = await listTermChoices(db, { taxGroupId: null, priceListId: null });
+    const props = { customer: null, answer, choices, currency: await readCurrency(db) };
+    return render(request, reply, CustomerPage, props, { title: "New customer", place: "Setup", status });
   }
 }
 
@@ -88,26 +99,6 @@ function searchIn(query: unknown): string {
     .replaceAll("\u0000", "")
     .trim()
     .slice(0, 120);
-}
-
-function typedCustomer(facts: CustomerFacts): FormAnswer["typed"] {
-  const { kind, takesPartDeliveries, priorityWeight, ...texts } = facts;
-  return {
-    name: texts.name,
-    kind,
-    takesPartDeliveries: takesPartDeliveries ? "yes" : "",
-    priorityWeight: String(priorityWeight),
-    contactName: texts.contactName,
-    email: texts.email,
-    phone: texts.phone,
-    address: texts.address,
-    notes: texts.notes,
-  };
-}
-
-function showNew(request: FastifyRequest, reply: FastifyReply, answer: FormAnswer, status: number) {
-  const props = { customer: null, answer };
-  return render(request, reply, CustomerPage, props, { title: "New customer", place: "Setup", status });
 }
 
 function mistakeFor(refusal: CustomerRefusal): Mistake {
@@ -121,5 +112,17 @@ function mistakeFor(refusal: CustomerRefusal): Mistake {
         field: "kind",
         sentence: "It has orders already and stays what it was: add the other as a customer of its own.",
       };
+    case "currency-changed":
+      return {
+        field: "",
+        sentence: "The workshop's currency has changed: look at the amounts again.",
+        status: 409,
+      };
+    case "tax-group-unknown":
+      return { field: "taxGroup", sentence: "Choose a tax group that is in use." };
+    case "price-list-unknown":
+      return { field: "priceList", sentence: "Choose a price list that is in use." };
+    case "shape-unknown":
+      return { field: "casePacks", sentence: "One of the shapes is not there: reload the page." };
   }
 }

@@ -8,6 +8,7 @@ import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
+import { fixPrices, fixPricesOfNewLines, losePrices } from "../prices/fixPrices.ts";
 import { checkContent, type OrderCustomer } from "./checkContent.ts";
 import { fingerprintOf, readContent } from "./content.ts";
 import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
@@ -60,6 +61,7 @@ export async function changeOrder(
   const before = await readContent(transaction, orderId);
   await writeHead(transaction, change, checked.value);
   await writeLines(transaction, orderId, standing, change.lines);
+  await followWithPrices(transaction, actor.at, order, checked.value);
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,
@@ -152,6 +154,19 @@ async function writeLines(
   await transaction
     .insert(orderLines)
     .values(fresh.map((line) => ({ orderId, productId: line.productId, units: line.units })));
+}
+
+/** Fixed prices stay with the customer they were fixed for; another one pays what is in force for them today. */
+async function followWithPrices(
+  transaction: Transaction,
+  at: Date,
+  before: OrderRow,
+  customer: OrderCustomer,
+): Promise<void> {
+  if (before.customerId !== customer.id) await losePrices(transaction, before.id);
+  if (before.state === "draft") return;
+  await fixPricesOfNewLines(transaction, at, before.id);
+  if (before.customerId !== customer.id) await fixPrices(transaction, at, [before.id]);
 }
 
 async function linesInLedger(

@@ -23,6 +23,9 @@ export interface OrderCustomer {
   readonly kind: "shop" | "market";
   readonly priorityWeight: number;
   readonly terms: OrderTerms;
+  /** What the customer is usually given off an order, and charged for sending one. */
+  readonly orderDiscountBasisPoints: number;
+  readonly shippingMinor: number;
 }
 
 /** Holds the asked-for content against customers, products and the calendar. The reference is checked elsewhere. */
@@ -43,8 +46,9 @@ export async function checkContent(
   const wrong =
     (await wrongProduct(transaction, content, kept)) ?? (await wrongDate(transaction, at, content, kept));
   if (wrong) return refuse(wrong);
-  const { id, name, kind, priorityWeight } = customer;
-  return ok({ id, name, kind, priorityWeight, terms: content.terms ?? usualTerms(customer) });
+  const { id, name, kind, priorityWeight, orderDiscountBasisPoints, shippingMinor } = customer;
+  const terms = content.terms ?? usualTerms(customer);
+  return ok({ id, name, kind, priorityWeight, terms, orderDiscountBasisPoints, shippingMinor });
 }
 
 async function wrongProduct(

@@ -4,11 +4,12 @@ import { recordChange } from "../../db/recordChange.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { fixPrices } from "../prices/fixPrices.ts";
 import { MOST_DAYS_AHEAD } from "./order.ts";
 import type { ConfirmRefusal } from "./refusals.ts";
 import { promisableDates } from "./today.ts";
 
-/** Promises a draft: from now on it counts in the roll-up and the plan. */
+/** Promises a draft: from now on it counts in the roll-up and the plan, at the prices of today. */
 export async function confirmOrder(
   transaction: Transaction,
   actor: Actor,
@@ -23,6 +24,7 @@ export async function confirmOrder(
     .update(orders)
     .set({ state: "confirmed", confirmedAt: actor.at })
     .where(eq(orders.id, orderId));
+  await fixPrices(transaction, actor.at, [orderId]);
   await recordChange(transaction, actor, { subject: "order", subjectId: orderId, what: "confirmed" });
   return ok({ orderId });
 }

@@ -3,6 +3,7 @@ import { recordChange } from "../../db/recordChange.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { fixPrices } from "../prices/fixPrices.ts";
 import { checkContent, type OrderCustomer } from "./checkContent.ts";
 import { readContent } from "./content.ts";
 import { type OrderContent, referenceLetter } from "./order.ts";
@@ -26,6 +27,7 @@ export async function enterOrder(
   const reference = newOrder.reference ?? (await nextReference(transaction, referenceLetter(checked.value)));
   if (await referenceTaken(transaction, reference)) return refuse({ why: "reference-taken", reference });
   const orderId = await insertOrder(transaction, actor, { ...newOrder, reference }, checked.value);
+  if (newOrder.confirm) await fixPrices(transaction, actor.at, [orderId]);
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,
@@ -51,6 +53,8 @@ async function insertOrder(
       weight: customer.priorityWeight,
       state: order.confirm ? "confirmed" : "draft",
       note: order.note,
+      discountBasisPoints: customer.orderDiscountBasisPoints,
+      shippingMinor: customer.shippingMinor,
       createdAt: actor.at,
       confirmedAt: order.confirm ? actor.at : null,
     })

@@ -6,6 +6,7 @@ import { orderLines, orders } from "../../db/schema/orders.ts";
 import { products } from "../../db/schema/products.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { fixPrices } from "../prices/fixPrices.ts";
 import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
 import type { WrittenContent } from "./content.ts";
 import { examineOrderFile } from "./examineOrderFile.ts";
@@ -69,6 +70,11 @@ async function insertOrders(
         order.lines.map(({ product, units }) => ({ orderId, productId: product.id, units })),
       ),
     );
+  await fixPrices(
+    transaction,
+    actor.at,
+    withIds.map(({ orderId }) => orderId),
+  );
   await transaction.insert(changes).values(
     withIds.map(({ order, orderId }) => ({
       ...actor,

@@ -6,7 +6,9 @@ import { sampleDrying, sampleStock } from "../../db/demo/stock.ts";
 import { sampleSessions, sampleWorkshop } from "../../db/demo/workshop.ts";
 import { ok, type Result } from "../basics/result.ts";
 import { addCustomer } from "../customers/addCustomer.ts";
+import type { CustomerFacts } from "../customers/forms.ts";
 import type { Actor } from "../http/visitor.ts";
+import { minorUnits } from "../money/minorUnits.ts";
 import { enterOrder } from "../orders/enterOrder.ts";
 import { addBlend } from "../products/addBlend.ts";
 import { addProduct } from "../products/addProduct.ts";
@@ -111,10 +113,31 @@ async function addShelf(
 async function addCustomers(transaction: Transaction, actor: Actor): Promise<ReadonlyMap<string, number>> {
   const customers = new Map<string, number>();
   for (const customer of sampleCustomers) {
-    const { customerId } = taken(await addCustomer(transaction, actor, { phone: "", ...customer }));
+    const { customerId } = taken(await addCustomer(transaction, actor, customerFacts(customer)));
     customers.set(customer.name, customerId);
   }
   return customers;
+}
+
+/** A sample customer as its form would have given it. */
+function customerFacts({ contactName, email, ...customer }: (typeof sampleCustomers)[number]): CustomerFacts {
+  return {
+    ...customer,
+    currency: "EUR",
+    contacts: contactName === "" ? [] : [{ name: contactName, role: "", phone: "", email }],
+    casePacks: [],
+    takesBy: customer.kind === "market" ? "market-crate" : "parcel",
+    transitDays: 0,
+    netDays: customer.kind === "market" ? 0 : 30,
+    orderDiscountBasisPoints: 0,
+    earlyDiscountBasisPoints: 0,
+    earlyDiscountDays: 0,
+    shippingMinor: minorUnits(0),
+    leastOrderMinor: null,
+    leastOrderUnits: null,
+    taxGroupId: null,
+    priceListId: null,
+  };
 }
 
 function entriesOf(units: Readonly<Partial<Record<SampleProduct, number>>>): readonly [string, number][] {

@@ -25,6 +25,11 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/planning/", "server/basics/"),
   },
   {
+    reason: "money is reckoned by pure rules, so that every page and file comes to the same cent",
+    files: inFolder("server/money/"),
+    allows: (imported) => from(imported, "server/money/", "server/basics/"),
+  },
+  {
     reason: "only the bridge and the command line call the engine; others may know its shapes",
     files: (source) => !/^(server\/(planning|plans|cli)|tests)\//.test(source.path),
     allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
@@ -40,18 +45,21 @@ const rules: readonly Rule[] = [
     allows: (imported) => !ours(imported) || imported.typeOnly || from(imported, "db/", "server/basics/"),
   },
   {
-    reason: "views only show: no queries, no rules, no requests",
+    reason: "views only show: no queries, no requests, no rules but how many decimals a currency has",
     files: inFolder("views/"),
-    allows: (imported) => imported.typeOnly || from(imported, "views/", "server/basics/", "preact", "d3-"),
+    allows: (imported) =>
+      imported.typeOnly || from(imported, "views/", "server/basics/", "server/money/", "preact", "d3-"),
   },
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|orders|packing|plans|products|rollup|shelf|week|workshop)\//.test(
+      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|rollup|shelf|stockist|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>
-      imported.typeOnly || !from(imported, "fastify", "server/http/") || /formFields/.test(imported.target),
+      imported.typeOnly ||
+      !from(imported, "fastify", "server/http/") ||
+      /(form|money)Fields/.test(imported.target),
   },
   {
     reason: "nothing that ships leans on tests",

@@ -1,5 +1,5 @@
 import type { Database } from "../../db/connect.ts";
-import { customers } from "../../db/schema/customers.ts";
+import { customerContacts, customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
@@ -110,6 +110,14 @@ export async function insertProduct(
       .values({ code, name: given.name ?? code.replace("/", " "), blendId, shapeId })
       .returning({ id: products.id }),
   );
+}
+
+/** Somebody to ask for at a customer. */
+export async function insertContact(
+  db: Database,
+  given: typeof customerContacts.$inferInsert,
+): Promise<void> {
+  await db.insert(customerContacts).values(given);
 }
 
 export async function insertCustomer(

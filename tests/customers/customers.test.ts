@@ -67,7 +67,7 @@ describe("adding a customer", () => {
     expect(mistakeBeside(answer, "name")).toBe("Use at most 120 characters.");
     expect(mistakeBeside(answer, "kind")).toBe("Choose a shop or a market.");
     expect(mistakeBeside(answer, "priorityWeight")).toContain("from 0.01 to 100");
-    expect(mistakeBeside(answer, "email")).toContain("Give an e-mail address");
+    expect(mistakeBeside(answer, "contacts.0.email")).toContain("Give an e-mail address");
     expect(mistakeBeside(answer, "address")).toBe("Use at most 500 characters.");
     expect(await customersThere()).toHaveLength(2);
   });
@@ -102,8 +102,8 @@ describe("changing a customer", () => {
     await owner.post(`/setup/customers/${id}`, { ...otter, phone: "555 0101", priorityWeight: "2" });
     expect((await changesOf(application, "customer")).at(-1)).toMatchObject({
       what: "changed",
-      before: { phone: "", priorityWeight: 1.5 },
-      after: { phone: "555 0101", priorityWeight: 2 },
+      before: { contacts: [{ name: "Odile Marsh", phone: "" }], priorityWeight: 1.5 },
+      after: { contacts: [{ name: "Odile Marsh", phone: "555 0101" }], priorityWeight: 2 },
     });
     const page = await owner.get(`/setup/customers/${id}`);
     expect(page.body).toContain("<h1>The Lamplit Otter, a shop with no order yet.</h1>");

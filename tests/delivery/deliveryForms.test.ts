@@ -7,12 +7,12 @@ import { markPacked } from "../../server/packing/markPacked.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
 import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
-import { insertCustomer, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
+import { insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
 import {
   emptyWorkroom,
   firstOf,
-  lamplitOtter,
+  insertLamplitOtter,
   newPacker,
   openWorkroom,
   orderNow,
@@ -37,7 +37,7 @@ beforeAll(async () => {
 beforeEach(async () => {
   await emptyWorkroom(database);
   cedar = await insertProduct(database.db, { name: "Cedar ball" });
-  customerId = await insertCustomer(database.db, lamplitOtter);
+  customerId = await insertLamplitOtter(database.db);
   lotId = await insertReadyLot(database.db, { productId: cedar, units: 90 });
 });
 

@@ -2,18 +2,12 @@ import { randomUUID } from "node:crypto";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
-import {
-  insertCustomer,
-  insertDryingLot,
-  insertOrder,
-  insertProduct,
-  insertReadyLot,
-} from "../build/rows.ts";
+import { insertDryingLot, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
 import {
   emptyWorkroom,
   firstOf,
-  lamplitOtter,
+  insertLamplitOtter,
   onShelf,
   openWorkroom,
   orderNow,
@@ -36,7 +30,7 @@ beforeAll(async () => {
 beforeEach(async () => {
   await emptyWorkroom(database);
   cedar = await insertProduct(database.db, { name: "Cedar ball" });
-  customerId = await insertCustomer(database.db, lamplitOtter);
+  customerId = await insertLamplitOtter(database.db);
   lotId = await insertReadyLot(database.db, { productId: cedar, units: 12 });
 });
 

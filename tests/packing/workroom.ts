@@ -1,9 +1,9 @@
-import type { Transaction } from "../../db/connect.ts";
+import type { Database, Transaction } from "../../db/connect.ts";
 import { inTransaction } from "../../db/transaction.ts";
 import type { Result } from "../../server/basics/result.ts";
 import type { Actor } from "../../server/http/visitor.ts";
 import { firstOwner, signedIn, type TestApplication } from "../build/application.ts";
-import { insertPerson, insertWorkshop } from "../build/rows.ts";
+import { insertContact, insertCustomer, insertPerson, insertWorkshop } from "../build/rows.ts";
 import type { TestDatabase } from "../db/testDatabase.ts";
 
 /** Monday noon, in the middle of the first test day. */
@@ -74,13 +74,17 @@ export function firstOf(ids: readonly number[]): number {
 }
 
 /** A shop of which a helper may know name and address, and none of the secrets. */
-export const lamplitOtter = {
-  name: "The Lamplit Otter",
-  address: "3 Wick Lane",
-  contactName: "Perpetua Quill",
-  email: "quill@otter.example",
-  phone: "555 0188",
-  notes: "pays late",
-};
+const lamplitOtter = { name: "The Lamplit Otter", address: "3 Wick Lane", notes: "pays late" };
+
+export async function insertLamplitOtter(db: Database): Promise<number> {
+  const customerId = await insertCustomer(db, lamplitOtter);
+  await insertContact(db, {
+    customerId,
+    name: "Perpetua Quill",
+    email: "quill@otter.example",
+    phone: "555 0188",
+  });
+  return customerId;
+}
 
 export const otterSecrets = ["Perpetua", "quill@otter", "555 0188", "pays late"];

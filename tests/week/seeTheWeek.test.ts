@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { firstOwner, signedIn, useApplication } from "../build/application.ts";
 import { headingOf } from "../build/pageText.ts";
 import {
+  insertContact,
   insertCustomer,
   insertDryingLot,
   insertOrder,
@@ -45,7 +46,13 @@ describe("a workshop that begins", () => {
     expect(await sentence(owner)).toBe("Say when you work, and the week can be planned.");
     await insertWorkingWeek(db);
     expect(await sentence(owner)).toBe("No orders yet. Take the first one.");
-    customerId = await insertCustomer(db, { email: "private@otter.example", phone: "private phone" });
+    customerId = await insertCustomer(db, { notes: "private notes" });
+    await insertContact(db, {
+      customerId,
+      name: "",
+      email: "private@otter.example",
+      phone: "private phone",
+    });
     await insertOrder(db, { customerId, lines: [{ productId: ball, units: 36 }] });
     expect(await sentence(owner)).toBe("W-104 waits for a plan.");
   });

@@ -1,11 +1,12 @@
-import { Field, FormMistake, LongField, TickField } from "../components/Field.tsx";
+import { Field, FormMistake, LongField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { counted, wholeWords } from "../format/quantities.ts";
+import { ContactsField } from "./ContactsField.tsx";
+import { DeliveryFields, LeastFields, MoneyFields } from "./CustomerTerms.tsx";
 import { RadioChoice } from "./RadioChoice.tsx";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
-import { NumberField } from "./WorkshopFields.tsx";
 
 interface KnownCustomer {
   readonly id: number;
@@ -15,24 +16,52 @@ interface KnownCustomer {
   readonly retiredAt: Date | null;
 }
 
+export interface TermChoices {
+  readonly taxGroups: readonly { readonly id: number; readonly name: string }[];
+  readonly priceLists: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly kind: "retail" | "wholesale";
+  }[];
+  /** With the usual case of each, null where it is sold singly. */
+  readonly shapes: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly usualCase: number | null;
+  }[];
+}
+
 /** A customer to change, or a new one where none is given. */
 export function CustomerPage({
   customer,
   answer,
+  choices,
+  currency,
 }: {
   readonly customer: KnownCustomer | null;
   readonly answer: FormAnswer;
+  readonly choices: TermChoices;
+  readonly currency: string;
 }) {
   return (
     <>
       <SetupTrail list={{ href: "/setup/customers", name: "Customers" }} />
       <h1>{customer ? customerSentence(customer) : "A new customer: a shop, or a market?"}</h1>
-      <Form action={customer ? `/setup/customers/${customer.id}` : "/setup/customers"} class="narrow">
+      <Form action={customer ? `/setup/customers/${customer.id}` : "/setup/customers"}>
         <FormMistake answer={answer} />
         <Field name="name" label="Name" answer={answer} maxLength={120} autocomplete="off" required />
         <KindChoice answer={answer} />
-        <TermsFields answer={answer} />
-        <ContactFields answer={answer} />
+        <ContactsField answer={answer} />
+        <DeliveryFields answer={answer} />
+        <MoneyFields answer={answer} choices={choices} currency={currency} />
+        <LeastFields answer={answer} currency={currency} shapes={choices.shapes} />
+        <LongField
+          name="notes"
+          label="Notes"
+          hint={`For the owner only. Up to ${wholeWords(2000)} characters.`}
+          answer={answer}
+          rows={4}
+        />
         <div class="actions">
           <button type="submit">{customer ? "Keep this" : "Add the customer"}</button>
         </div>
@@ -74,48 +103,5 @@ function KindChoice({ answer }: { readonly answer: FormAnswer }) {
         },
       ]}
     />
-  );
-}
-
-function TermsFields({ answer }: { readonly answer: FormAnswer }) {
-  return (
-    <>
-      <TickField
-        name="takesPartDeliveries"
-        label="Takes part deliveries"
-        hint="Unticked: everything in one delivery. Shops only."
-        answer={answer}
-      />
-      <NumberField
-        name="priorityWeight"
-        label="Weight of a late day"
-        hint="Against the others: 1 for most, 2 where a late day counts twice. 0.01 to 100. New orders take it over."
-        answer={answer}
-      />
-    </>
-  );
-}
-
-function ContactFields({ answer }: { readonly answer: FormAnswer }) {
-  return (
-    <>
-      <Field name="contactName" label="Contact" answer={answer} maxLength={120} autocomplete="off" />
-      <Field name="email" label="E-mail address" type="email" answer={answer} autocomplete="off" />
-      <Field name="phone" label="Telephone" type="tel" answer={answer} maxLength={60} autocomplete="off" />
-      <LongField
-        name="address"
-        label="Address"
-        hint="Where parcels go, or where the market is held. Up to 500 characters."
-        answer={answer}
-        rows={4}
-      />
-      <LongField
-        name="notes"
-        label="Notes"
-        hint={`For the owner only. Up to ${wholeWords(2000)} characters.`}
-        answer={answer}
-        rows={4}
-      />
-    </>
   );
 }

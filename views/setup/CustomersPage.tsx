@@ -7,8 +7,8 @@ interface CustomerRow {
   readonly kind: "shop" | "market";
   readonly takesPartDeliveries: boolean;
   readonly priorityWeight: number;
-  readonly contactName: string;
-  readonly phone: string;
+  /** The first contact: name and telephone, as far as they are known. */
+  readonly contact: string;
   readonly retiredAt: Date | null;
 }
 
@@ -99,9 +99,7 @@ function CustomersTable({ rows }: { readonly rows: readonly CustomerRow[] }) {
             <td data-label="Weight" class="number">
               {plainNumber(customer.priorityWeight)}
             </td>
-            <td data-label="Contact">
-              {[customer.contactName, customer.phone].filter((part) => part !== "").join(", ") || "–"}
-            </td>
+            <td data-label="Contact">{customer.contact || "–"}</td>
           </tr>
         ))}
       </tbody>
