@@ -1,4 +1,5 @@
-import { asReadyTerms, completeTerms, type Instance } from "./search/instance.ts";
+import { CheapestOffers, type Offers } from "./cheapestOffers.ts";
+import { asReadyTerms, completeTerms, type Instance, unlimited } from "./search/instance.ts";
 
 const marketDays = 7;
 
@@ -31,6 +32,7 @@ export class LowerBound {
   readonly #formingTicks: Float64Array;
   readonly #granule: number;
   readonly #offers: Offers;
+  readonly #choice: CheapestOffers;
   #relaxedBest: number;
   #step = 1;
   #sinceBetter = 0;
@@ -50,9 +52,11 @@ export class LowerBound {
     this.#price = new Float64Array(limits);
     this.#use = new Float64Array(limits);
     this.#best = new Float64Array(limits);
-    this.#formingTicks = formingTicks(instance);
+    const formed = mostFormed(instance);
+    this.#formingTicks = formingTicks(instance, formed);
     this.#granule = costGranule(instance);
-    this.#offers = collectOffers(instance);
+    this.#offers = collectOffers(instance, formed);
+    this.#choice = new CheapestOffers(this.#offers);
     this.#relaxedBest = this.#relaxed();
     this.#average = this.#use.slice();
     this.value = this.#roundedUp(this.#relaxedBest);
@@ -128,6 +132,7 @@ export class LowerBound {
   #cheapestByUnit(order: number): number {
     const { firstLine, orderTerms, orderWeight, orderNever, lineUnits } = this.#instance;
     const { day, price, first } = this.#offers;
+    const choice = this.#choice;
     const asReady = orderTerms[order] === asReadyTerms;
     const weight = orderWeight[order]!;
     const due = this.#instance.orderDue[order]!;
@@ -139,14 +144,10 @@ export class LowerBound {
         if (late > 0 && !asReady) price[at] = Number.POSITIVE_INFINITY;
         else price[at]! += weight * late;
       }
-      const { cost, left } = this.#takeCheapest(
-        line,
-        Number.POSITIVE_INFINITY,
-        without,
-        lineUnits[line]!,
-        true,
-      );
-      sum += cost + left * without;
+      choice.open(line, lineUnits[line]!);
+      choice.upTo(line, Number.POSITIVE_INFINITY, without);
+      this.#useChoice(line);
+      sum += choice.cost(line) + choice.left(line) * without;
     }
     return sum;
   }
@@ -154,65 +155,36 @@ export class LowerBound {
   /** Every possible last day in turn, each line from the cheapest supplies up to then; or nothing at all. */
   #cheapestComplete(order: number): number {
     const { firstLine, orderWeight, orderUnits, orderDue, orderNever, lineUnits } = this.#instance;
-    const { day, first } = this.#offers;
+    const choice = this.#choice;
+    const due = orderDue[order]!;
     const perDay = orderWeight[order]! * orderUnits[order]!;
+    const firstOfOrder = firstLine[order]!;
+    const endOfOrder = firstLine[order + 1]!;
     let least = perDay * orderNever[order]!;
     let lastDay = Number.NEGATIVE_INFINITY;
-    let from = orderDue[order]!;
-    const anything = Number.POSITIVE_INFINITY;
-    for (;;) {
-      const lateness = perDay * Math.max(0, from - orderDue[order]!);
-      if (lateness >= least) break;
-      let sum = lateness;
-      for (let line = firstLine[order]!; line < firstLine[order + 1]! && sum < least; line++) {
-        const { cost, left } = this.#takeCheapest(line, from, anything, lineUnits[line]!, false);
-        sum += left > 0 ? anything : cost;
+    for (let line = firstOfOrder; line < endOfOrder; line++) choice.open(line, lineUnits[line]!);
+    for (let day = due; day !== Number.POSITIVE_INFINITY; ) {
+      let sum = perDay * Math.max(0, day - due);
+      if (sum >= least) break;
+      let next = Number.POSITIVE_INFINITY;
+      for (let line = firstOfOrder; line < endOfOrder; line++) {
+        choice.upTo(line, day, Number.POSITIVE_INFINITY);
+        sum += choice.left(line) > 0 ? Number.POSITIVE_INFINITY : choice.cost(line);
+        next = Math.min(next, choice.nextDay(line));
       }
       if (sum < least) {
         least = sum;
-        lastDay = from;
+        lastDay = day;
       }
-      let next = anything;
-      for (let at = first[firstLine[order]!]!; at < first[firstLine[order + 1]!]!; at++) {
-        if (day[at]! > from && day[at]! < next) next = day[at]!;
-      }
-      if (next === anything) break;
-      from = next;
+      day = next;
     }
-    if (lastDay !== Number.NEGATIVE_INFINITY) {
-      for (let line = firstLine[order]!; line < firstLine[order + 1]!; line++) {
-        this.#takeCheapest(line, lastDay, anything, lineUnits[line]!, true);
-      }
+    if (lastDay === Number.NEGATIVE_INFINITY) return least;
+    for (let line = firstOfOrder; line < endOfOrder; line++) {
+      choice.open(line, lineUnits[line]!);
+      choice.upTo(line, lastDay, Number.POSITIVE_INFINITY);
+      this.#useChoice(line);
     }
     return least;
-  }
-
-  /** Fills a line from offers up to a day, cheapest first, while they cost less than `dearest` each. */
-  #takeCheapest(
-    line: number,
-    lastDay: number,
-    dearest: number,
-    wanted: number,
-    using: boolean,
-  ): { readonly cost: number; readonly left: number } {
-    const { day, price, units, first, taken } = this.#offers;
-    taken.fill(0, first[line]!, first[line + 1]!);
-    let left = wanted;
-    let cost = 0;
-    while (left > 0) {
-      let best = -1;
-      for (let at = first[line]!; at < first[line + 1]!; at++) {
-        if (taken[at] === 1 || day[at]! > lastDay || price[at]! >= dearest) continue;
-        if (best < 0 || price[at]! < price[best]!) best = at;
-      }
-      if (best < 0) break;
-      taken[best] = 1;
-      const some = Math.min(left, units[best]!);
-      left -= some;
-      cost += some * price[best]!;
-      if (using) this.#useOffer(line, best, some);
-    }
-    return { cost, left };
   }
 
   #priceOffers(line: number): void {
@@ -222,8 +194,8 @@ export class LowerBound {
     }
   }
 
-  #useOffer(line: number, offer: number, units: number): void {
-    this.#walkOffer(line, offer, this.#price, this.#use, units);
+  #useChoice(line: number): void {
+    this.#choice.each(line, (offer, units) => this.#walkOffer(line, offer, this.#price, this.#use, units));
   }
 
   /** What `units` of an offer take of each limit: their price, and where `use` is given, added to it. */
@@ -275,51 +247,59 @@ export class LowerBound {
   }
 }
 
-/** Supplies a line could use: those of line `l` are `first[l] .. first[l + 1] - 1`. */
-interface Offers {
-  readonly first: Int32Array;
-  /** Session, or -1 minus the ready supply. */
-  readonly source: Int32Array;
-  readonly day: Int32Array;
-  readonly units: Int32Array;
-  readonly price: Float64Array;
-  readonly taken: Uint8Array;
-}
-
-function collectOffers(instance: Instance): Offers {
-  const first = new Int32Array(instance.lines + 1);
-  const source: number[] = [];
-  const day: number[] = [];
-  const units: number[] = [];
-  for (let line = 0; line < instance.lines; line++) {
+function collectOffers(instance: Instance, formed: Int32Array): Offers {
+  const { sessions, lines, firstReady, readyDay, shapeOf } = instance;
+  // Mostly the earlier a session, the earlier its pieces are ready, but damp days dry slowly.
+  const byDay = Array.from({ length: instance.shapes }, (_, shape) =>
+    Int32Array.from({ length: sessions }, (_, session) => session).sort(
+      (a, b) => readyDay[shape * sessions + a]! - readyDay[shape * sessions + b]! || a - b,
+    ),
+  );
+  let size = 0;
+  for (let line = 0; line < lines; line++) {
     const product = instance.lineProduct[line]!;
-    for (let ready = instance.firstReady[product]!; ready < instance.firstReady[product + 1]!; ready++) {
-      source.push(-1 - ready);
-      day.push(instance.readyDays[ready]!);
-      units.push(instance.readyUnits[ready]!);
+    size += sessions + firstReady[product + 1]! - firstReady[product]!;
+  }
+  const first = new Int32Array(lines + 1);
+  const source = new Int32Array(size);
+  const day = new Int32Array(size);
+  const units = new Int32Array(size);
+  let count = 0;
+  for (let line = 0; line < lines; line++) {
+    const product = instance.lineProduct[line]!;
+    const shape = shapeOf[product]!;
+    let ready = firstReady[product]!;
+    const addReady = (until: number) => {
+      for (; ready < firstReady[product + 1]! && instance.readyDays[ready]! <= until; ready++) {
+        source[count] = -1 - ready;
+        day[count] = instance.readyDays[ready]!;
+        units[count] = instance.readyUnits[ready]!;
+        count += 1;
+      }
+    };
+    for (const session of byDay[shape]!) {
+      const most = Math.min(instance.lineUnits[line]!, formed[product * sessions + session]!);
+      if (most === 0) continue;
+      addReady(readyDay[shape * sessions + session]!);
+      source[count] = session;
+      day[count] = readyDay[shape * sessions + session]!;
+      units[count] = most;
+      count += 1;
     }
-    const shape = instance.shapeOf[product]! * instance.sessions;
-    for (let session = 0; session < instance.sessions; session++) {
-      const most = mostFormed(instance, product, session, instance.lineUnits[line]!);
-      if (most <= 0) continue;
-      source.push(session);
-      day.push(instance.readyDay[shape + session]!);
-      units.push(most);
-    }
-    first[line + 1] = source.length;
+    addReady(Number.POSITIVE_INFINITY);
+    first[line + 1] = count;
   }
   return {
     first,
-    source: Int32Array.from(source),
-    day: Int32Array.from(day),
-    units: Int32Array.from(units),
-    price: new Float64Array(source.length),
-    taken: new Uint8Array(source.length),
+    source: source.subarray(0, count),
+    day: day.subarray(0, count),
+    units: units.subarray(0, count),
+    price: new Float64Array(count),
   };
 }
 
 /** Hand ticks a piece takes where it is formed, with the least share of a bowl and of a clean-down any run allows. */
-function formingTicks(instance: Instance): Float64Array {
+function formingTicks(instance: Instance, formed: Int32Array): Float64Array {
   const { sessions, products } = instance;
   const demand = new Float64Array(products);
   for (let line = 0; line < instance.lines; line++) {
@@ -334,7 +314,8 @@ function formingTicks(instance: Instance): Float64Array {
       );
       let largest = 0;
       for (const product of own) {
-        largest += mostFormed(instance, product, session, demand[product]!) * instance.weightOf[product]!;
+        const most = Math.min(demand[product]!, formed[product * sessions + session]!);
+        largest += most * instance.weightOf[product]!;
       }
       largest = Math.min(largest, instance.bowlRoom[session]! * instance.bowlGrams);
       const perGram =
@@ -360,36 +341,43 @@ function costGranule(instance: Instance): number {
   return 0;
 }
 
-/** Most pieces of a product, up to `want`, that an otherwise empty workshop can form in a session. */
-export function mostFormed(instance: Instance, product: number, session: number, want: number): number {
-  const { sessions } = instance;
+/** By product and session: most pieces that an otherwise empty workshop can form. */
+function mostFormed(instance: Instance): Int32Array {
+  const { sessions, products } = instance;
+  const most = new Int32Array(products * sessions);
+  for (let product = 0; product < products; product++) {
+    for (let session = 0; session < sessions; session++) {
+      most[product * sessions + session] = mostFormedIn(instance, product, session);
+    }
+  }
+  return most;
+}
+
+function mostFormedIn(instance: Instance, product: number, session: number): number {
+  const { sessions, trayRoom, handRoom } = instance;
   const shape = instance.shapeOf[product]!;
   const unmold = instance.unmold[shape * sessions + session]!;
   const pack = instance.pack[shape * sessions + session]!;
   if (pack < 0 || instance.bowlRoom[session] === 0) return 0;
-  let most = want;
-  const limit = (room: number, perPiece: number) => {
-    if (room < most * perPiece) most = Math.floor(room / perPiece);
-  };
-  for (let at = session; at < pack; at++) {
-    most = Math.min(most, instance.trayRoom[at]! * instance.unitsPerTray[shape]!);
-    if (at < unmold && instance.holdsMold[shape] === 1) {
-      most = Math.min(most, instance.moldRoom[shape * sessions + at]!);
-    }
-    if (at < unmold && at > session) limit(instance.handRoom[at]!, instance.turnTicks[shape]!);
+  let most = unlimited;
+  const perTray = instance.unitsPerTray[shape]!;
+  for (let at = session; at < pack; at++) most = Math.min(most, trayRoom[at]! * perTray);
+  if (instance.holdsMold[shape] === 1) {
+    const molds = shape * sessions;
+    for (let at = session; at < unmold; at++) most = Math.min(most, instance.moldRoom[molds + at]!);
   }
-  limit(
-    instance.handRoom[unmold]!,
-    instance.unmoldTicks[shape]! + (pack === unmold ? instance.packTicks[shape]! : 0),
-  );
-  if (pack !== unmold) limit(instance.handRoom[pack]!, instance.packTicks[shape]!);
+  const turn = instance.turnTicks[shape]!;
+  for (let at = session + 1; at < unmold; at++) most = within(most, handRoom[at]!, turn);
+  const packTicks = instance.packTicks[shape]!;
+  most = within(most, handRoom[unmold]!, instance.unmoldTicks[shape]! + (pack === unmold ? packTicks : 0));
+  if (pack !== unmold) most = within(most, handRoom[pack]!, packTicks);
   const grams = instance.weightOf[product]!;
-  limit(instance.bowlRoom[session]! * instance.bowlGrams, grams);
-  limit(
-    instance.handRoom[session]! - instance.cleanTicks,
-    instance.formTicks[shape]! +
-      instance.turnTicks[shape]! +
-      (instance.mixTicks * grams) / instance.bowlGrams,
-  );
-  return Math.max(0, most);
+  most = within(most, instance.bowlRoom[session]! * instance.bowlGrams, grams);
+  const forming = instance.formTicks[shape]! + turn + (instance.mixTicks * grams) / instance.bowlGrams;
+  return Math.max(0, within(most, handRoom[session]! - instance.cleanTicks, forming));
+}
+
+/** As many of `most` pieces as have room, taking `perPiece` of it each. */
+function within(most: number, room: number, perPiece: number): number {
+  return room < most * perPiece ? Math.floor(room / perPiece) : most;
 }
