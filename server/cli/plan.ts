@@ -118,7 +118,7 @@ function holdUps(planCase: PlanCase, seed: number, seconds: number, asJson: bool
   return asJson ? JSON.stringify(answer, null, 2) : holdUpsText(answer);
 }
 
-/** Half of the time goes into the plan the accepted orders stand by, the rest into the dates tried. */
+/** Half of the time goes into the plan the accepted orders stand by, the rest into the date. */
 function promised(
   planCase: PlanCase,
   { order, wished }: NewOrder,
@@ -131,9 +131,11 @@ function promised(
     seed,
     plan: current,
     wished,
-    effort: () => afterEffort(replanIterations, seconds / 4),
+    stop: afterSeconds(seconds / 2),
   });
   if (!asJson) return promiseText(order.id, answer);
   const { earliest, instead } = answer;
-  return JSON.stringify({ earliest, ...(instead ?? {}) }, null, 2);
+  if (instead === null) return JSON.stringify({ earliest }, null, 2);
+  const { piecesByWished, inTheWay } = instead;
+  return JSON.stringify({ earliest, wished: instead.wished, piecesByWished, inTheWay }, null, 2);
 }

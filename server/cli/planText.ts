@@ -105,9 +105,10 @@ export function promiseText(order: string, { earliest, proven, instead }: Promis
       ? `${order} can't be promised for any date of these sessions without making others wait longer.`
       : `${order} can be promised for ${earliest}${proven ? "; no plan could be earlier" : ""}.`;
   if (instead === null) return first;
-  const { wished, piecesByWished, inTheWay } = instead;
+  const { wished, piecesByWished, restBy, inTheWay } = instead;
+  const rest = restBy === null || piecesByWished === 0 ? "" : `, the rest by ${restBy}`;
   const way = inTheWay === null ? "" : `; ${named(inTheWay)} are in the way of the rest`;
-  return `${first}\nBy ${wished}, ${counted(piecesByWished, "piece")} of it could be ready${way}.`;
+  return `${first}\nBy ${wished}, ${counted(piecesByWished, "piece")} of it could be ready${rest}${way}.`;
 }
 
 /** What holds the workshop up, one line a resource. */

@@ -51,6 +51,8 @@ export interface QuestionRun {
 
 /** Moves for each re-plan behind a question, as the server gives. */
 const replanMoves = 1_000;
+/** Moves for a promise. */
+const promiseMoves = 4_000;
 
 /** What may be asked of a process of its own, so that memory is each case's own and nothing warms up for the next. */
 export const tasks = {
@@ -125,7 +127,7 @@ export const tasks = {
             seed,
             plan,
             wished: null,
-            effort: () => afterIterations(replanMoves),
+            stop: afterIterations(promiseMoves),
           }),
         ),
       ),

@@ -1,9 +1,7 @@
 import { describe, expect, test } from "vitest";
-import type { Order, PlanCase } from "../../server/planning/case.ts";
+import type { PlanCase } from "../../server/planning/case.ts";
 import { explainLateOrders, explainRuns, summarisePlan } from "../../server/planning/explainPlan.ts";
 import { planCase as findPlan } from "../../server/planning/planCase.ts";
-import { aloneDate } from "../../server/planning/questions/aloneDate.ts";
-import { promise } from "../../server/planning/questions/promise.ts";
 import { whatHoldsUp } from "../../server/planning/questions/whatHoldsUp.ts";
 import { afterIterations } from "../../server/planning/stop.ts";
 import { caseFromJson, caseOfFile } from "./caseFiles.ts";
@@ -59,21 +57,6 @@ describe("what holds the workshop up", () => {
   });
 });
 
-describe("late whatever we do", () => {
-  test("the date an order would have alone in the workshop", () => {
-    const planCase = caseFromJson(twoOrders);
-    const [order] = planCase.orders;
-    if (order === undefined) throw new Error("no order");
-    expect(aloneDate(planCase, order)).toEqual({ readyOn: "2027-03-03", proven: true });
-    const huge: Order = { ...order, lines: [{ product: "cedar/ball", units: 19 }] };
-    expect(aloneDate(planCase, huge).readyOn).toBeNull();
-    expect(aloneDate(planCase, { ...order, lines: [{ product: "cedar/ball", units: 10 }] })).toEqual({
-      readyOn: "2027-03-04",
-      proven: true,
-    });
-  });
-});
-
 describe("why", () => {
   test("a late order names what it waits for, what is used up, by whom, and its date alone", () => {
     const planCase = caseFromJson(twoOrders);
@@ -111,49 +94,5 @@ describe("why", () => {
         leftOver: [{ product: "cedar/ball", units: 4 }],
       },
     ]);
-  });
-});
-
-describe("when an order can be promised", () => {
-  const planCase = caseFromJson(oneBowl);
-  const plan = solve(planCase);
-  const newOrder = (units: number): Order => ({
-    id: "N-1",
-    terms: "complete",
-    shipBy: "2027-03-04",
-    weight: 1,
-    lines: [{ product: "oat/ball", units }],
-  });
-  const promised = (units: number, wished: string | null) =>
-    promise(planCase, newOrder(units), { seed: 1, effort, plan, wished });
-
-  test("the first day on which it is ready without making others wait", () => {
-    // W-1 fills the molds on Monday and is due on Wednesday; the new one follows on Tuesday, ready on Thursday.
-    expect(promised(9, null)).toMatchObject({ earliest: "2027-03-04", instead: null });
-    expect(promised(10, null)).toMatchObject({ earliest: null, instead: null });
-  });
-
-  test("with no other order in the way, the date it would have alone, and that is proven", () => {
-    const free = caseFromJson({ ...oneBowl, orders: [] });
-    expect(promise(free, newOrder(9), { seed: 1, effort, plan: solve(free), wished: "2027-03-03" })).toEqual({
-      earliest: "2027-03-03",
-      proven: true,
-      instead: null,
-    });
-  });
-
-  test("a wished date that can't be kept tells how much could be there and what is in the way", () => {
-    expect(promised(9, "2027-03-03").instead).toEqual({
-      wished: "2027-03-03",
-      piecesByWished: 0,
-      inTheWay: { resource: "moldSets", shape: "ball" },
-    });
-  });
-
-  test("an order that is late already may not get later", () => {
-    // W-1 was due on Tuesday and is a day late, on Wednesday: its molds are still not to be had.
-    const late = caseFromJson({ ...oneBowl, orders: [{ ...nineBalls, shipBy: "2027-03-02" }] });
-    const answer = promise(late, newOrder(9), { seed: 1, effort, plan: solve(late), wished: null });
-    expect(answer.earliest).toBe("2027-03-04");
   });
 });
