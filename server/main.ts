@@ -55,7 +55,7 @@ async function start(
   const connection = connect(database.url, { connections: 10 });
   onStop(() => connection.close());
 
-  const planner = createPlanner();
+  const planner = createPlanner({ warm: true });
   onStop(() => planner.close());
   const app = await buildApp({
     db: connection.db,

@@ -38,6 +38,17 @@ export async function actOnce<Value, Refusal>(
   }
 }
 
+/**
+ * Where the browser was led when this very form was sent before; null for its first sending. For work that is too long
+ * for one transaction and should not even be begun twice; `actOnce` writes down what comes of it.
+ */
+export async function ledBefore(db: Database, request: FastifyRequest): Promise<string | null> {
+  const formToken = readFormToken(request);
+  const [receipt] = await db.select().from(formReceipts).where(eq(formReceipts.formToken, formToken));
+  if (!receipt) return null;
+  return placeOf(receipt, request);
+}
+
 /** Thrown through the transaction so that everything a refused command wrote is undone. */
 class RolledBack<Refusal> extends Error {
   outcome: { readonly ok: false; readonly refusal: Refusal } | null = null;
@@ -55,13 +66,12 @@ async function claim(
   request: FastifyRequest,
   at: Date,
 ): Promise<string | null> {
-  const action = `${request.method} ${request.routeOptions.url ?? request.url}`;
   const claimed = await transaction
     .insert(formReceipts)
     .values({
       formToken,
       personId: request.person?.id ?? null,
-      action,
+      action: actionOf(request),
       at,
     })
     .onConflictDoNothing()
@@ -71,9 +81,18 @@ async function claim(
     .select()
     .from(formReceipts)
     .where(eq(formReceipts.formToken, formToken));
-  const same = receipt?.personId === (request.person?.id ?? null) && receipt.action === action;
+  return placeOf(receipt, request);
+}
+
+/** A number belongs to the form it was made for, and to whoever sent it. */
+function placeOf(receipt: typeof formReceipts.$inferSelect | undefined, request: FastifyRequest): string {
+  const same = receipt?.personId === (request.person?.id ?? null) && receipt.action === actionOf(request);
   if (!receipt?.location || !same) throw formNotOurs();
   return receipt.location;
+}
+
+function actionOf(request: FastifyRequest): string {
+  return `${request.method} ${request.routeOptions.url ?? request.url}`;
 }
 
 function readFormToken(request: FastifyRequest): string {

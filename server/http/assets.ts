@@ -12,7 +12,10 @@ const fontFolders = ["alegreya", "alegreya-sans"].map((face) =>
   path.join(projectRoot, "node_modules", "@fontsource", face, "files"),
 );
 
-/** Changes whenever a style or script of ours changes, so that a browser never mixes old and new. */
+/** The library's scripts that pages load. */
+const htmxScripts = ["htmx.min.js", path.join("ext", "hx-sse.min.js")];
+
+/** Changes whenever a style or script changes, so that a browser never mixes old and new. */
 export const assetVersion: string = versionOf([stylesFolder, staticFolder]);
 
 /** Serves styles, fonts and scripts, and nothing else. All of it is the same for everybody. */
@@ -39,5 +42,6 @@ function versionOf(folders: readonly string[]): string {
     for (const name of readdirSync(folder).sort())
       hash.update(name).update(readFileSync(path.join(folder, name)));
   }
+  for (const name of htmxScripts) hash.update(readFileSync(path.join(htmxFolder, name)));
   return hash.digest("hex").slice(0, 12);
 }

@@ -42,6 +42,18 @@ export function render<Props extends object>(
     .send(wantsFragment(request) ? html : `<!doctype html>${html}`);
 }
 
+/** A view by itself, to be sent in a stream of events or beside another. */
+export function drawFragment<Props extends object>(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  View: ComponentType<Props>,
+  props: Props,
+  head: PageHead,
+): string {
+  const value = contextOf(request, reply, head);
+  return renderToString(h(PageContext.Provider, { value }, h(View, props)));
+}
+
 function wantsFragment(request: FastifyRequest): boolean {
   const { headers } = request;
   return (

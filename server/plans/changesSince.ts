@@ -2,15 +2,14 @@ import { and, asc, inArray } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result } from "../basics/result.ts";
-import { buildCase, type NoCase } from "./buildCase.ts";
-import type { KeptPlan } from "./keptPlan.ts";
+import { type BuiltCase, buildCase, type NoCase } from "./buildCase.ts";
 import { loadFacts } from "./loadFacts.ts";
 import { type Change, whatChanged } from "./whatChanged.ts";
 
-/** What has changed since a plan was made, as far as it matters to it; or why there is nothing to plan any more. */
+/** What has changed since a question was put, as far as it matters to its plan; or why there is nothing to plan any more. */
 export async function changesSince(
   transaction: Transaction,
-  kept: KeptPlan,
+  then: BuiltCase,
   now: Date,
 ): Promise<Result<readonly Change[], NoCase>> {
   const today = buildCase(await loadFacts(transaction), now);
@@ -22,12 +21,12 @@ export async function changesSince(
       and(
         inArray(
           orders.reference,
-          kept.planCase.orders.map(({ id }) => id),
+          then.planCase.orders.map(({ id }) => id),
         ),
         inArray(orders.state, ["draft", "cancelled"]),
       ),
     )
     .orderBy(asc(orders.reference));
   const called = new Set(rows.map(({ reference }) => reference));
-  return ok(whatChanged(kept, today.value, { called, now }));
+  return ok(whatChanged(then, today.value, { called, now }));
 }

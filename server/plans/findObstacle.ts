@@ -2,6 +2,7 @@ import { and, asc, eq, gt } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { changes } from "../../db/schema/changes.ts";
 import type { plans } from "../../db/schema/plans.ts";
+import type { Question } from "./askQuestion.ts";
 import type { NoCase } from "./buildCase.ts";
 import { changesSince } from "./changesSince.ts";
 import { type KeptPlan, sessionAt } from "./keptPlan.ts";
@@ -37,6 +38,17 @@ export async function findObstacle(
   const changed = await changesSince(transaction, kept, now);
   if (!changed.ok) return { kind: "nothing-to-plan", why: changed.refusal };
   return changed.value.length > 0 ? { kind: "changed", changes: changed.value } : null;
+}
+
+/** Whether a question still is the one the workshop would ask now, and its plan could be followed. */
+export async function questionStands(
+  transaction: Transaction,
+  question: Question,
+  now: Date,
+): Promise<boolean> {
+  if ((await acceptedSince(transaction, question.asOfChange)) !== undefined) return false;
+  const changed = await changesSince(transaction, question, now);
+  return changed.ok && changed.value.length === 0;
 }
 
 async function acceptedSince(transaction: Transaction, asOfChange: number): Promise<number | undefined> {

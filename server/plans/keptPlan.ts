@@ -10,7 +10,13 @@ import type { BuiltCase, SessionInstants } from "./buildCase.ts";
 /** A plan as it was kept: question, answer, and what holds the workshop up. */
 export interface KeptPlan extends BuiltCase {
   readonly plan: Plan;
+  /** Where its search was ended early nobody has asked, and it knows of no resource. */
   readonly holdUps: HoldUps;
+}
+
+/** What is kept of a plan whose maker did not wait until it was asked what holds the workshop up. */
+export function notAsked(plan: Plan): HoldUps {
+  return { cost: plan.cost, resources: [], bottleneck: null };
 }
 
 /** Reads a kept plan back. Throws where it can't be read, which no command of ours can have written. */

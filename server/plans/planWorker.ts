@@ -1,35 +1,98 @@
+import type { MessagePort } from "node:worker_threads";
 import type { PlanCase } from "../planning/case.ts";
+import { explainLateOrders, type LateReason } from "../planning/explainPlan.ts";
 import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { type HoldUps, whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
-import type { Stop } from "../planning/stop.ts";
+import { afterIterations, type Stop } from "../planning/stop.ts";
+import { betterPlan } from "./betterPlan.ts";
+import { CallOff, type CallOffCells } from "./callOff.ts";
 
-/** What a planner thread is asked. */
-export interface PlanTask {
+/*
+ * What a planner's thread does: a task comes in, an answer goes out. As long as it takes, the server goes on answering.
+ */
+
+/** One search of the several that look for a plan side by side. */
+export interface SearchTask {
   readonly planCase: PlanCase;
   readonly seed: number;
-  /** Wall-clock time for the search itself. */
-  readonly searchSeconds: number;
-  /** Most wall-clock time for all re-plans that find out what holds the workshop up; usually they need less. */
-  readonly holdUpSeconds: number;
+  /** When the search is over, in milliseconds since 1970; where the thread begins late, it gets some seconds all the same. */
+  readonly until: number;
+  readonly leastSeconds: number;
+  /** Whether this thread works on the bound too. */
+  readonly prove: boolean;
+  readonly callOff: CallOffCells;
+  /** Where each better plan is told; closed by whoever listens. */
+  readonly news: MessagePort;
 }
 
-/** A plan, and what keeps it from being better. */
-export interface PlanAnswer {
+export interface SearchAnswer {
+  readonly plan: Plan;
+  /** Whether the search ended before its time, as no plan can be better. */
+  readonly isBest: boolean;
+  readonly iterationsASecond: number;
+}
+
+/** What keeps a plan from being better. */
+export interface HoldUpTask {
+  readonly planCase: PlanCase;
+  readonly plan: Plan;
+  readonly seed: number;
+  /** Most wall-clock time for all re-plans; usually they need less. */
+  readonly seconds: number;
+  /** How fast the search was that found the plan. */
+  readonly iterationsASecond: number;
+  readonly callOff: CallOffCells;
+}
+
+export interface HoldUpAnswer {
+  /** The plan asked about, or a better one that turned up while asking; the hold-ups are those of this one. */
   readonly plan: Plan;
   readonly holdUps: HoldUps;
 }
 
-/** Runs in a thread of its own: as long as it takes, the server goes on answering. */
-export function answerTask({ planCase, seed, searchSeconds, holdUpSeconds }: PlanTask): PlanAnswer {
-  const search = afterSeconds(searchSeconds);
-  const plan = findPlan(planCase, { seed, stop: search });
-  const deadline = afterSeconds(holdUpSeconds);
-  const iterations = iterationsAReplan(search.iterationsASecond() * holdUpSeconds);
-  const effort = (): Stop => ({
-    progress: (done) => (deadline.progress(0) >= 1 ? 1 : done / iterations),
-  });
-  return { plan, holdUps: whatHoldsUp(planCase, { seed, plan, effort }) };
+export interface ReasonTask {
+  readonly planCase: PlanCase;
+  readonly plan: Plan;
+}
+
+/** Writing a plan out and sending it takes the time of many moves: not each of them is worth it. */
+const LEAST_MS_BETWEEN_NEWS = 100;
+
+export function searchSeed(task: SearchTask): SearchAnswer {
+  const { planCase, seed, prove, callOff, news } = task;
+  const clock = afterSeconds(Math.max(task.leastSeconds, (task.until - Date.now()) / 1000));
+  const stop = new CallOff(callOff).watching(clock);
+  let told = Number.NEGATIVE_INFINITY;
+  const onBetter = (plan: Plan) => {
+    if (performance.now() - told < LEAST_MS_BETWEEN_NEWS) return;
+    told = performance.now();
+    news.postMessage(plan);
+  };
+  const plan = findPlan(planCase, { seed, stop, prove, onBetter });
+  return { plan, isBest: !clock.isOver(), iterationsASecond: clock.iterationsASecond() };
+}
+
+export function askHoldUps(task: HoldUpTask): HoldUpAnswer {
+  const { planCase, plan, seed } = task;
+  const callOff = new CallOff(task.callOff);
+  const deadline = afterSeconds(task.seconds);
+  const iterations = iterationsAReplan(task.iterationsASecond * task.seconds);
+  const effort = (): Stop => {
+    const count = afterIterations(iterations);
+    return callOff.watching({
+      progress: (done) => (deadline.progress(done) >= 1 ? 1 : count.progress(done)),
+    });
+  };
+  // What every saving is measured against is planning again with nothing added: where that finds a better plan, it is
+  // the better plan that holds up or not.
+  const again = findPlan(planCase, { seed, stop: effort(), start: plan, prove: false });
+  const best = betterPlan(planCase, plan, { ...again, bound: Math.min(plan.bound, again.cost) });
+  return { plan: best, holdUps: whatHoldsUp(planCase, { seed, plan: best, effort }) };
+}
+
+export function giveReasons({ planCase, plan }: ReasonTask): readonly LateReason[] {
+  return explainLateOrders(planCase, plan);
 }
 
 /** About as many re-plans as it takes to ask four resources for one step more and for enough. */
@@ -44,6 +107,7 @@ function iterationsAReplan(iterationsInAll: number): number {
 }
 
 interface TimedStop extends Stop {
+  isOver(): boolean;
   /** How fast the search was that this stop ended; 0 before it began. */
   iterationsASecond(): number;
 }
@@ -51,12 +115,14 @@ interface TimedStop extends Stop {
 /** The engine has no clock; this is the only stop made of wall-clock time. */
 function afterSeconds(seconds: number): TimedStop {
   const from = performance.now();
-  let reached = { iterations: 0, seconds: 0 };
+  let reached = { iterations: 0, seconds: 0, progress: 0 };
   return {
-    progress: (iterations) => {
-      reached = { iterations, seconds: (performance.now() - from) / 1000 };
-      return seconds <= 0 ? 1 : reached.seconds / seconds;
+    progress(iterations) {
+      const passed = (performance.now() - from) / 1000;
+      reached = { iterations, seconds: passed, progress: seconds <= 0 ? 1 : passed / seconds };
+      return reached.progress;
     },
+    isOver: () => reached.progress >= 1,
     iterationsASecond: () => (reached.seconds > 0 ? reached.iterations / reached.seconds : 0),
   };
 }

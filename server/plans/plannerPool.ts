@@ -1,69 +1,149 @@
 import { createRequire } from "node:module";
+import { availableParallelism } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { Piscina } from "piscina";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
-import type { PlanAnswer, PlanTask } from "./planWorker.ts";
+import type { LateReason } from "../planning/explainPlan.ts";
+import type { Plan } from "../planning/plan.ts";
+import { CallOff, Waiting } from "./callOff.ts";
+import type { HoldUpAnswer, HoldUpTask, ReasonTask } from "./planWorker.ts";
+import { type FoundPlan, type SeededPlan, searchSideBySide } from "./searchSideBySide.ts";
 
 /** Why there is no plan although the case is right. */
 export type PlannerRefusal =
-  /** The planner's thread ended or failed. */
+  /** The planner's threads ended or failed. */
   | { readonly kind: "planner-failed"; readonly cause: unknown }
-  /** As many plans are waited for as the server takes on at once. */
+  /** As much is waited for as the server takes on at once. */
   | { readonly kind: "planner-busy" }
   /** Whoever asked no longer waits. */
   | { readonly kind: "planning-stopped" };
 
+export interface SearchOptions {
+  readonly seed: number;
+  /** Wall-clock time of the search; what the planner was made with where left out. */
+  readonly seconds?: number;
+  /** Calls the search off, in all its threads. */
+  readonly signal?: AbortSignal;
+  /** Told each plan that is better than all before it, the first one soon. */
+  readonly onBetter?: (better: SeededPlan) => void;
+  /** Lets a test see whether anybody still searches. */
+  readonly callOff?: CallOff;
+}
+
 /** Plans cases in threads of its own. */
 export interface Planner {
-  plan(
+  /** Wall-clock time of a search that is not told another; it ends earlier when the plan is proven best. */
+  readonly searchSeconds: number;
+  /** Looks for the best plan with several seeds side by side. */
+  search(planCase: PlanCase, options: SearchOptions): Promise<Result<FoundPlan, PlannerRefusal>>;
+  /** What holds the workshop up in a plan that was found, and a better plan where one turned up while asking. */
+  askHoldUps(
     planCase: PlanCase,
-    options: { readonly seed: number; readonly signal?: AbortSignal },
-  ): Promise<Result<PlanAnswer, PlannerRefusal>>;
+    found: FoundPlan,
+    options: { readonly signal?: AbortSignal },
+  ): Promise<Result<HoldUpAnswer, PlannerRefusal>>;
+  /** Why orders are late; the thread is ended where that takes longer than a page may. */
+  giveReasons(planCase: PlanCase, plan: Plan): Promise<Result<readonly LateReason[], PlannerRefusal>>;
   /** Ends the threads, also in the middle of a plan. */
   close(): Promise<void>;
 }
 
 interface PlannerOptions {
-  /** Wall-clock time of a search; it stops earlier when the plan is proven best. */
   readonly searchSeconds?: number;
   /** Most wall-clock time for finding out what holds the workshop up. */
   readonly holdUpSeconds?: number;
-  /** The thread's code; ours where left out. */
+  /** Searches side by side; as many as the machine has cores for where left out. */
+  readonly threads?: number;
+  /** Whether threads start at once and stay, so that the first question need not wait for them. */
+  readonly warm?: boolean;
+  /** The threads' code; ours where left out. */
   readonly worker?: URL;
 }
 
-/** A plan uses one core whole; a second thread lets two people plan at once. Threads start when first needed. */
-const THREADS = { minThreads: 0, maxThreads: 2, idleTimeout: 60_000 };
+/** More seeds than this find hardly anything that fewer do not, and each takes memory. */
+const MOST_SEARCHES = 8;
 
-/** Plans that may wait for a thread; each takes a few seconds. */
+/** Tasks that may wait for a thread; each takes a few seconds. */
 const MOST_WAITING = 10;
 
+/** What a page waits for its reasons; it does without them then. */
+const REASON_MS = 3_000;
+
+/** Threads keep a while, as one question seldom comes alone. */
+const IDLE_MS = 60_000;
+
 export function createPlanner(options: PlannerOptions = {}): Planner {
-  const { searchSeconds = 2, holdUpSeconds = 4, worker = ownWorker() } = options;
+  const { searchSeconds = 8, holdUpSeconds = 4, threads = coresFor(MOST_SEARCHES) } = options;
+  const pool = startThreads(threads, options.warm ?? false, options.worker ?? ownWorker());
+  const isBusy = () => pool.queueSize >= MOST_WAITING;
+  return {
+    searchSeconds,
+    async search(planCase, { seed, seconds = searchSeconds, callOff = new CallOff(), ...watched }) {
+      if (isBusy()) return refuse({ kind: "planner-busy" });
+      return await searchSideBySide(pool, { planCase, seed, seconds, threads, callOff, ...watched });
+    },
+    async askHoldUps(planCase, { plan, seed, iterationsASecond }, { signal }) {
+      if (isBusy()) return refuse({ kind: "planner-busy" });
+      const callOff = new CallOff();
+      const { cells } = callOff;
+      const task: HoldUpTask = {
+        planCase,
+        plan,
+        seed,
+        seconds: holdUpSeconds,
+        iterationsASecond,
+        callOff: cells,
+      };
+      return await runOne<HoldUpAnswer>(pool, "askHoldUps", task, new Waiting(callOff, signal), signal);
+    },
+    async giveReasons(planCase, plan) {
+      if (isBusy()) return refuse({ kind: "planner-busy" });
+      const task: ReasonTask = { planCase, plan };
+      const late = AbortSignal.timeout(REASON_MS);
+      return await runOne(pool, "giveReasons", task, new Waiting(new CallOff(), late), late);
+    },
+    close: () => pool.destroy(),
+  };
+}
+
+/** One core stays with the server where there are enough. */
+function coresFor(most: number): number {
+  const cores = availableParallelism();
+  return Math.min(most, cores > 2 ? cores - 1 : cores);
+}
+
+/** One thread more than searches run side by side: a short question need not wait for a long one. */
+function startThreads(searches: number, warm: boolean, worker: URL): Piscina {
   const pool = new Piscina({
-    ...THREADS,
-    maxQueue: MOST_WAITING,
+    minThreads: warm ? searches : 0,
+    maxThreads: searches + 1,
+    idleTimeout: IDLE_MS,
+    maxQueue: MOST_WAITING + searches,
     filename: worker.href,
-    name: "answerTask",
+    name: "searchSeed",
     execArgv: worker.pathname.endsWith(".ts") ? ["--import", typescriptLoader()] : [],
   });
   // A thread that ends between two plans is started anew by the next; without a listener it would end the server.
   pool.on("error", () => {});
-  return {
-    async plan(planCase, { seed, signal }) {
-      if (pool.queueSize >= MOST_WAITING) return refuse({ kind: "planner-busy" });
-      const task: PlanTask = { planCase, seed, searchSeconds, holdUpSeconds };
-      try {
-        const answer: PlanAnswer = await pool.run(task, signal ? { signal } : {});
-        return ok(answer);
-      } catch (cause) {
-        return refuse(signal?.aborted ? { kind: "planning-stopped" } : { kind: "planner-failed", cause });
-      }
-    },
-    close: () => pool.destroy(),
-  };
+  return pool;
+}
+
+async function runOne<Answer>(
+  pool: Piscina,
+  name: string,
+  task: HoldUpTask | ReasonTask,
+  waiting: Waiting,
+  signal: AbortSignal | undefined,
+): Promise<Result<Answer, PlannerRefusal>> {
+  try {
+    return ok(await pool.run(task, { name, signal: waiting.threadEnd }));
+  } catch (cause) {
+    return refuse(signal?.aborted ? { kind: "planning-stopped" } : { kind: "planner-failed", cause });
+  } finally {
+    waiting.over();
+  }
 }
 
 /** Beside this file, compiled where this file is compiled. */

@@ -6,20 +6,34 @@ import { plans } from "../../db/schema/plans.ts";
 import { projectRoot } from "../basics/projectRoot.ts";
 import { ok, type Result } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
-import type { MadePlan } from "./makePlan.ts";
+import { checkPlan } from "../planning/checkPlan.ts";
+import type { HoldUps } from "../planning/questions/whatHoldsUp.ts";
+import type { Question } from "./askQuestion.ts";
+import type { SeededPlan } from "./searchSideBySide.ts";
 
 /** Which planner answered: kept with every plan, so that a surprise can be looked into with the planner that made it. */
 const engineVersion: string = JSON.parse(
   readFileSync(path.join(projectRoot, "package.json"), "utf8"),
 ).version;
 
-/** Keeps a plan whole with its question, for looking at, accepting, or planning again. Nothing follows it yet. */
+/** A plan that is not kept yet, with the question it answers. */
+export interface MadePlan extends Question, SeededPlan {
+  readonly holdUps: HoldUps;
+  readonly askedAt: Date;
+}
+
+/**
+ * Keeps a plan whole with its question, for looking at, accepting, or planning again. Nothing follows it yet. Throws where
+ * the plan breaks a rule of its question, which would be a bug of the planner.
+ */
 export async function proposePlan(
   transaction: Transaction,
   actor: Actor,
   made: MadePlan,
 ): Promise<Result<{ readonly planId: number }, never>> {
   const { planCase, plan, holdUps, seed, asOfChange } = made;
+  const violations = checkPlan(planCase, plan).map(({ rule, detail }) => `${rule}: ${detail}`);
+  if (violations.length > 0) throw new Error(`The planner's plan is not allowed: ${violations.join("; ")}`);
   const [row] = await transaction
     .insert(plans)
     .values({
@@ -34,7 +48,7 @@ export async function proposePlan(
       seed,
       engineVersion,
       asOfChange,
-      plannedAt: actor.at,
+      plannedAt: made.askedAt,
       plannedBy: actor.personId,
     })
     .returning({ id: plans.id });

@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { NoPlanPage } from "../../views/plans/NoPlanPage.tsx";
-import { objectionWords, obstacleToPlanning } from "../../views/plans/objectionWords.ts";
+import { objectionWords } from "../../views/plans/objectionWords.ts";
 import { PlanPage } from "../../views/plans/PlanPage.tsx";
 import { PlansPage } from "../../views/plans/PlansPage.tsx";
 import type { FeatureParts } from "../app.ts";
@@ -10,13 +10,10 @@ import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { actorOf } from "../http/visitor.ts";
 import { acceptPlan } from "./acceptPlan.ts";
-import type { NoCase } from "./buildCase.ts";
 import { findObstacle, type Obstacle } from "./findObstacle.ts";
 import { readKeptPlan } from "./keptPlan.ts";
-import { makePlan } from "./makePlan.ts";
+import { PlanDesk } from "./planDesk.ts";
 import { planFigures } from "./planFigures.ts";
-import type { PlannerRefusal } from "./plannerPool.ts";
-import { proposePlan } from "./proposePlan.ts";
 import {
   findAcceptedPlanId,
   findPlan,
@@ -25,38 +22,29 @@ import {
   listPlans,
   MOST_LISTED,
 } from "./queries.ts";
+import { searchRoutes } from "./search.routes.ts";
 
-export async function planRoutes(app: FastifyInstance, { db, clock, planner }: FeatureParts): Promise<void> {
+export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
+  const { db, clock } = parts;
+  const desk = new PlanDesk();
+  await app.register(searchRoutes, { ...parts, desk });
   app.get("/plan", async (request, reply) => {
     const planId = (await findAcceptedPlanId(db)) ?? (await findProposedPlanId(db));
     if (planId !== null) return showPlan(request, reply, planId);
-    const invitation = { headline: "No plan yet: find out what to mix, and when.", obstacles: [] };
+    const invitation = {
+      headline: "No plan yet: find out what to mix, and when.",
+      obstacles: [],
+      isSearching: isSearching(),
+    };
     return render(request, reply, NoPlanPage, invitation, { title: "Plan", place: "Plan" });
   });
 
   app.get("/plans", async (request, reply) => {
-    const props = { plans: await listPlans(db), mostListed: MOST_LISTED };
+    const props = { plans: await listPlans(db), mostListed: MOST_LISTED, isSearching: isSearching() };
     return render(request, reply, PlansPage, props, { title: "All plans", place: "Plan" });
   });
 
   app.get("/plans/:id", async (request, reply) => showPlan(request, reply, idInPath(request, "plan")));
-
-  app.post("/plans", async (request, reply) => {
-    const at = clock.now();
-    const made = await makePlan(db, planner, at, untilGone(reply));
-    if (!made.ok) return showNoPlan(request, reply, made.refusal);
-    const kept = await actOnce(
-      db,
-      request,
-      at,
-      (transaction) => proposePlan(transaction, actorOf(request, at), made.value),
-      ({ planId }) => `/plans/${planId}`,
-    );
-    if (!kept.ok) return kept.refusal;
-    // A plan is a page with an address of its own: the browser goes there instead of swapping it in here.
-    if (request.headers["hx-request"] === "true") return reply.header("HX-Redirect", kept.value).send("");
-    return reply.redirect(kept.value, 303);
-  });
 
   app.post("/plans/:id/acceptance", async (request, reply) => {
     const planId = idInPath(request, "plan");
@@ -72,6 +60,10 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
     if (accepted.refusal.kind === "not-found") throw notFound("plan");
     return showPlan(request, reply, planId, accepted.refusal);
   });
+
+  function isSearching() {
+    return desk.running !== null;
+  }
 
   /** The plan, with what speaks against accepting it: as the refusal just said, or as it stands now. */
   async function showPlan(request: FastifyRequest, reply: FastifyReply, planId: number, refusal?: Obstacle) {
@@ -89,29 +81,9 @@ export async function planRoutes(app: FastifyInstance, { db, clock, planner }: F
       plan: planFigures(row, kept, names),
       objections: obstacle === null ? [] : objectionWords(obstacle, names),
       proposal: await findProposedPlanId(db),
+      isSearching: isSearching(),
     };
     const status = refusal === undefined ? 200 : 409;
     return render(request, reply, PlanPage, props, { title: `Plan ${planId}`, place: "Plan", status });
   }
-
-  function showNoPlan(request: FastifyRequest, reply: FastifyReply, refusal: NoCase | PlannerRefusal) {
-    if (refusal.kind === "planner-failed") request.log.error({ err: refusal.cause }, "the planner failed");
-    const { headline, ...obstacle } = obstacleToPlanning(refusal);
-    const ours = refusal.kind.startsWith("planne") || refusal.kind === "planning-stopped";
-    const props = { headline, obstacles: [obstacle] };
-    return render(request, reply, NoPlanPage, props, {
-      title: "No plan",
-      place: "Plan",
-      status: ours ? 503 : 422,
-    });
-  }
-}
-
-/** Ends the search when whoever asked has gone: a second click cancels the first. */
-function untilGone(reply: FastifyReply): AbortSignal {
-  const gone = new AbortController();
-  reply.raw.once("close", () => {
-    if (!reply.raw.writableEnded) gone.abort();
-  });
-  return gone.signal;
 }

@@ -29,8 +29,8 @@ export interface TestApplication {
 
 /** The whole server on a database of its own, for all tests of a file. */
 export function useApplication(
-  // Long enough for the small workshops of the tests; its threads start only when a test plans.
-  planner: Planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.3 }),
+  // Long enough for the small workshops of the tests; its one thread starts only when a test plans.
+  planner: Planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.3, threads: 1 }),
 ): TestApplication {
   const database = useDatabase();
   const clock = new StandingClock();

@@ -9,7 +9,7 @@ describe("styles, fonts and scripts", () => {
     const addresses = [...page.body.matchAll(/(?:href|src)="(\/assets\/[^"]+)"/g)].map(
       (match) => match[1] ?? "",
     );
-    expect(addresses).toHaveLength(3);
+    expect(addresses).toHaveLength(4);
     for (const address of addresses) {
       const asset = await application.stranger().get(address);
       expect([address, asset.statusCode]).toEqual([address, 200]);

@@ -3,7 +3,7 @@ import { createRequire } from "node:module";
 import type { Page } from "playwright-core";
 import { beforeEach, describe, expect, it } from "vitest";
 import { usePage } from "../browser/page.ts";
-import { button, fill, heading, makeAccount, press, signIn } from "./hands.ts";
+import { button, fill, heading, makeAccount, openPlan, press, signIn } from "./hands.ts";
 
 const PHONE = { width: 360, height: 740 };
 const DESK = { width: 1280, height: 800 };
@@ -30,6 +30,7 @@ describe("the pages of the sample workshop", { timeout: 240_000 }, () => {
     expect(await heading(page)).toMatch(/wait for a plan/);
     await byKeyboard(page, "Make a plan");
     await byKeyboard(page, "Plan now");
+    await openPlan(page);
     await byKeyboard(page, "Accept this plan");
     await byKeyboard(page, "Bench");
     await byKeyboard(page, "Start mixing");

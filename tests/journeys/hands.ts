@@ -40,6 +40,12 @@ export async function makeAccount(page: Page): Promise<void> {
   await press(page, button(page, "Make the owner's account"));
 }
 
+/** Watches a search until it is over and its plan stands there by itself. */
+export async function openPlan(page: Page): Promise<void> {
+  await page.waitForURL(/\/plans\/\d+$/);
+  await page.locator("main h1").waitFor();
+}
+
 export async function signIn(page: Page): Promise<void> {
   await page.goto("/sign-in");
   await fill(page, { "E-mail address": ownerAccount.email, Password: ownerAccount.password });

@@ -11,7 +11,7 @@ import {
   timeZone,
   unitsOnOrder,
 } from "./dampAlmanac.ts";
-import { button, fill, heading, makeAccount, press, signIn } from "./hands.ts";
+import { button, fill, heading, makeAccount, openPlan, press, signIn } from "./hands.ts";
 import { setUpByForms } from "./setUpByForms.ts";
 import { SPOILED_IN_EVERY_LOT, workOffPlan } from "./workOff.ts";
 
@@ -93,6 +93,7 @@ describe("from an empty workshop to the last doorstep", { timeout: 240_000 }, ()
     const { page } = stage;
     await page.goto("/plan");
     await press(page, button(page, "Plan now"));
+    await openPlan(page);
     expect(await heading(page)).toMatch(/^Everything ships on time/);
     await press(page, button(page, "Accept this plan"));
     const [plan] = await stage.application.database.sql`select * from plans where state = 'accepted'`;

@@ -1,4 +1,4 @@
 /** A planner's thread that ends in the middle of its work, as one out of memory does. */
-export function answerTask(): never {
+export function searchSeed(): never {
   process.exit(1);
 }

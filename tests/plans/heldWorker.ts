@@ -1,14 +1,26 @@
 import { existsSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { type PlanAnswer, type PlanTask, answerTask as plan } from "../../server/plans/planWorker.ts";
+import { planCase as findPlan } from "../../server/planning/planCase.ts";
+import { afterIterations } from "../../server/planning/stop.ts";
+import { CallOff } from "../../server/plans/callOff.ts";
+import {
+  askHoldUps,
+  giveReasons,
+  type SearchAnswer,
+  type SearchTask,
+} from "../../server/plans/planWorker.ts";
 
-/** While this file is there, no plan is finished. A thread has its process's number, so the test knows the place too. */
+export { askHoldUps, giveReasons };
+
+/** While this file is there, no search is finished. A thread has its process's number, so the test knows the place too. */
 export const holdFile: string = path.join(tmpdir(), `halfmold-held-${process.pid}`);
 
-/** The planner's thread, kept busy for as long as a test wants: it never once waits, as a search never does. */
-export function answerTask(task: PlanTask): PlanAnswer {
-  const answer = plan(task);
-  while (existsSync(holdFile));
-  return answer;
+/** A planner's thread with one plan that goes on as long as a test wants: it never once waits, as a search never does. */
+export function searchSeed({ planCase, seed, callOff, news }: SearchTask): SearchAnswer {
+  const plan = findPlan(planCase, { seed, stop: afterIterations(100) });
+  news.postMessage(plan);
+  const stop = new CallOff(callOff).watching({ progress: () => 0 });
+  while (existsSync(holdFile)) stop.progress(0);
+  return { plan, isBest: false, iterationsASecond: 1 };
 }

@@ -1,5 +1,4 @@
 import { randomUUID } from "node:crypto";
-import { rmSync, writeFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { checkPlan } from "../../server/planning/checkPlan.ts";
 import { readKeptPlan } from "../../server/plans/keptPlan.ts";
@@ -14,7 +13,6 @@ import {
   insertWorkshop,
 } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
-import { holdFile } from "./heldWorker.ts";
 import { insertTightWorkshop, planNow } from "./tightWorkshop.ts";
 
 describe("a workshop without a question", () => {
@@ -72,8 +70,8 @@ describe("a workshop with orders", () => {
     const kept = readKeptPlan(row);
     expect(checkPlan(kept.planCase, kept.plan)).toEqual([]);
     expect(kept.planCase.stock).toEqual([{ product: "cedar-amber/ball-60", units: 12 }]);
-    const planner = createPlanner({ searchSeconds: 0.3, holdUpSeconds: 0.1 });
-    const again = await planner.plan(kept.planCase, { seed: 1 });
+    const planner = createPlanner({ searchSeconds: 0.3, threads: 1 });
+    const again = await planner.search(kept.planCase, { seed: 1 });
     await planner.close();
     if (!again.ok) throw new Error(again.refusal.kind);
     expect(again.value.plan.cost).toBe(kept.plan.cost);
@@ -92,12 +90,6 @@ describe("a workshop with orders", () => {
     const [first, second] = [await send(), await send()];
     expect([first.statusCode, second.headers.location]).toEqual([303, first.headers.location]);
     expect(await application.database.sql`select 1 from plans`).toHaveLength(before.length + 1);
-  });
-
-  it("sends htmx to the plan's own address", async () => {
-    const answer = await owner.post("/plans", {}, { from: "/plan", headers: { "hx-request": "true" } });
-    expect([answer.statusCode, answer.body]).toEqual([200, ""]);
-    expect(answer.headers["hx-redirect"]).toMatch(/^\/plans\/\d+$/);
   });
 
   it("finds the proposal again under Plan, and from an older plan the one that waits", async () => {
@@ -145,32 +137,6 @@ describe("a hostile name", () => {
     expect(page.statusCode).toBe(200);
     expect(page.body).toContain("&lt;script>alert(1)");
     expect(page.body).not.toMatch(/<script>alert|<a href='javascript|<b>W-1/);
-  });
-});
-
-describe("a long search", () => {
-  const application = useApplication(
-    createPlanner({
-      searchSeconds: 0.1,
-      holdUpSeconds: 0.1,
-      worker: new URL("./heldWorker.ts", import.meta.url),
-    }),
-  );
-
-  it("keeps nobody else waiting: other requests are answered while it runs", async () => {
-    const owner = await firstOwner(application);
-    await insertTightWorkshop(application);
-    writeFileSync(holdFile, "");
-    let planned = false;
-    const planning = planNow(owner).finally(() => {
-      planned = true;
-    });
-    for (let asked = 0; asked < 5; asked += 1) {
-      const page = await owner.get("/plan");
-      expect([page.statusCode, planned]).toEqual([200, false]);
-    }
-    rmSync(holdFile);
-    expect(await planning).toBeGreaterThan(0);
   });
 });
 

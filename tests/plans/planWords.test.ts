@@ -97,7 +97,7 @@ describe("how good a plan is", () => {
     [
       84,
       60,
-      "Late by 84 piece-days in all. No plan has less than 60 piece-days, so it is at most 24 piece-days from the best possible.",
+      "Late by 84 piece-days in all. No plan has less than 60 piece-days: this one is at most 40 % from the best possible.",
     ],
   ])("of cost %d and bound %d", (cost, bound, words) => {
     expect(qualityWords({ cost, bound })).toBe(words);

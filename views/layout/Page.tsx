@@ -18,6 +18,7 @@ export function Page({ title, children }: { readonly title: string; readonly chi
         <link rel="icon" href={`/assets/${assetVersion}/static/halfmold.svg`} type="image/svg+xml" />
         <link rel="stylesheet" href={`/assets/${assetVersion}/styles/halfmold.css`} />
         <script src={`/assets/${assetVersion}/htmx/htmx.min.js`} defer />
+        <script src={`/assets/${assetVersion}/htmx/ext/hx-sse.min.js`} defer />
       </head>
       <body>
         <a class="skip" href="#main">

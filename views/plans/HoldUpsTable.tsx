@@ -4,6 +4,7 @@ import { pieceDays, stepsWords } from "./planWords.ts";
 
 /** What holds the workshop up: how full each limit is, and what more of it would save. */
 export function HoldUpsTable({ holdUps }: { readonly holdUps: HoldUpFigures }) {
+  if (holdUps.resources.length === 0) return <NotAsked />;
   return (
     <section>
       <h2 id="what-holds-up">What holds the workshop up</h2>
@@ -28,6 +29,18 @@ export function HoldUpsTable({ holdUps }: { readonly holdUps: HoldUpFigures }) {
           ))}
         </tbody>
       </table>
+    </section>
+  );
+}
+
+function NotAsked() {
+  return (
+    <section>
+      <h2 id="what-holds-up">What holds the workshop up</h2>
+      <p>
+        This was not asked: the search was ended before. Plan again and let the search come to its end to know
+        what one mold set, tray, hour or mixer more would save.
+      </p>
     </section>
   );
 }

@@ -1,11 +1,15 @@
 import { PlanNowForm } from "./PlanNowForm.tsx";
+import { RunningSearch } from "./RunningSearch.tsx";
 
 /** Where a plan will stand: the invitation to make one, or why there can't be one yet. */
 export function NoPlanPage({
   obstacles,
   headline,
+  isSearching = false,
 }: {
   readonly headline: string;
+  /** Whether a search runs that one can go and watch. */
+  readonly isSearching?: boolean;
   /** Sentences, with where to go to settle it. */
   readonly obstacles: readonly { readonly words: string; readonly href?: string; readonly link?: string }[];
 }) {
@@ -15,6 +19,7 @@ export function NoPlanPage({
         <a href="/plans">All plans</a>
       </p>
       <h1>{headline}</h1>
+      {isSearching && <RunningSearch />}
       {obstacles.map(({ words, href, link }) => (
         <p key={words}>
           {words} {href && <a href={href}>{link}</a>}

@@ -1,6 +1,6 @@
 import { Form } from "../components/Form.tsx";
 
-/** Asks for a plan. It takes a few seconds: with htmx the page says so, without it the browser waits. */
+/** Asks for a plan. With htmx the page of the search follows at once; without it the browser waits for the plan. */
 export function PlanNowForm({ words, quiet = false }: { readonly words: string; readonly quiet?: boolean }) {
   return (
     <Form
@@ -15,7 +15,7 @@ export function PlanNowForm({ words, quiet = false }: { readonly words: string; 
         {words}
       </button>
       <span class="htmx-indicator" role="status">
-        Planning… this takes a few seconds.
+        One moment…
       </span>
     </Form>
   );

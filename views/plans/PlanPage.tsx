@@ -10,6 +10,7 @@ import { OrderFates } from "./OrderFates.tsx";
 import { PlanNowForm } from "./PlanNowForm.tsx";
 import type { PlanFigures } from "./planFigures.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
+import { RunningSearch } from "./RunningSearch.tsx";
 import { SessionsList } from "./SessionsList.tsx";
 
 /**
@@ -20,10 +21,12 @@ export function PlanPage({
   plan,
   objections,
   proposal,
+  isSearching,
 }: {
   readonly plan: PlanFigures;
   readonly objections: readonly string[];
   readonly proposal: number | null;
+  readonly isSearching: boolean;
 }) {
   return (
     <>
@@ -34,6 +37,7 @@ export function PlanPage({
         <Unbroken words={planHeadline(plan)} />
       </h1>
       <Standing plan={plan} />
+      {isSearching && <RunningSearch />}
       {proposal !== null && proposal > plan.planId && (
         <p class="notice">
           <a href={`/plans/${proposal}`}>Plan {proposal}</a> was made later and waits to be accepted.

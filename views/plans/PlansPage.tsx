@@ -4,6 +4,7 @@ import { counted } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { PlanNowForm } from "./PlanNowForm.tsx";
 import { pieceDays, stateWords } from "./planWords.ts";
+import { RunningSearch } from "./RunningSearch.tsx";
 
 interface PlanRow {
   readonly planId: number;
@@ -18,8 +19,10 @@ interface PlanRow {
 export function PlansPage({
   plans,
   mostListed,
+  isSearching,
 }: {
   readonly plans: readonly PlanRow[];
+  readonly isSearching: boolean;
   readonly mostListed: number;
 }) {
   const followed = plans.find(({ state }) => state === "accepted");
@@ -28,6 +31,7 @@ export function PlansPage({
       <h1>
         {followed ? `The workshop follows plan ${followed.planId}.` : "The workshop follows no plan yet."}
       </h1>
+      {isSearching && <RunningSearch />}
       <PlanNowForm words={plans.length === 0 ? "Plan now" : "Plan again"} />
       {plans.length > 0 && <PlansTable plans={plans} />}
       {plans.length === mostListed && <p class="aside">Only the newest {mostListed} are listed.</p>}

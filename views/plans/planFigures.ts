@@ -102,6 +102,7 @@ export interface SourceFigures {
 }
 
 export interface HoldUpFigures {
+  /** None where nobody asked, as the search was ended early. */
   readonly resources: readonly ResourceFigures[];
   readonly bottleneck: ResourceFigures | null;
 }

@@ -23,6 +23,14 @@ export function planHeadline({
   );
 }
 
+/** The answer of the best plan while better ones are looked for. */
+export function soFarHeadline(orders: readonly OrderFigures[]): string {
+  const late = lateWords(orders.filter(({ fate }) => fate === "late"));
+  const short = shortWords(orders.filter(({ fate }) => fate === "short"));
+  const parts = [late, short].filter((words) => words !== "");
+  return parts.length === 0 ? "So far everything ships on time." : sentence(`so far ${parts.join(", and ")}`);
+}
+
 function lateWords(late: readonly OrderFigures[]): string {
   const [worst] = late;
   if (worst === undefined) return "";
@@ -78,7 +86,8 @@ export function qualityWords({ cost, bound }: Pick<PlanFigures, "cost" | "bound"
   if (bound === 0) {
     return `Late by ${pieceDays(cost)} in all. Whether another plan could have less is not proven.`;
   }
-  return `Late by ${pieceDays(cost)} in all. No plan has less than ${pieceDays(bound)}, so it is at most ${pieceDays(cost - bound)} from the best possible.`;
+  const percent = Math.ceil((cost / bound - 1) * 100 - 1e-9);
+  return `Late by ${pieceDays(cost)} in all. No plan has less than ${pieceDays(bound)}: this one is at most ${wholeWords(percent)} % from the best possible.`;
 }
 
 /** "14 piece-days": one piece late by one day is one. */

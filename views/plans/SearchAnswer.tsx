@@ -1,0 +1,60 @@
+import { StateMark } from "../components/StateMark.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
+import { shortDayWords } from "../format/dates.ts";
+import { minutesWords } from "../format/quantities.ts";
+import type { OrderFigures } from "./planFigures.ts";
+import { fateWords, pieceDays, qualityWords, soFarHeadline } from "./planWords.ts";
+import type { BestSoFar, SearchFigures } from "./searchFigures.ts";
+
+/** Orders in trouble that are named while the search goes on; the plan's own page names all. */
+const MOST_NAMED = 8;
+
+/** The best plan so far: what becomes of the orders, how good it is, and which orders are in trouble. */
+export function SearchAnswer({ search }: { readonly search: SearchFigures }) {
+  const { best } = search;
+  if (best === null) return <h1>Looking for a first plan…</h1>;
+  return (
+    <>
+      <h1>
+        <Unbroken words={soFarHeadline(best.orders)} />
+      </h1>
+      {best.whileAsking && (
+        <p class="notice">A better plan turned up while asking what holds the workshop up: this is it.</p>
+      )}
+      <p>
+        {qualityWords(best)} What it makes takes {minutesWords(best.handMinutes)} of hands.
+      </p>
+      <SinceTheFirst best={best} firstCost={search.firstCost} />
+      <Troubles orders={best.orders} />
+    </>
+  );
+}
+
+function SinceTheFirst({ best, firstCost }: { readonly best: BestSoFar; readonly firstCost: number }) {
+  if (best.number === 1) return <p class="aside">This is the first plan found.</p>;
+  const saved = firstCost - best.cost;
+  return (
+    <p class="aside">
+      Plan {best.number} of this search
+      {saved > 0 ? `: ${pieceDays(saved)} less than the first.` : ": as late as the first, with less work."}
+    </p>
+  );
+}
+
+function Troubles({ orders }: { readonly orders: readonly OrderFigures[] }) {
+  const troubled = orders.filter(({ fate }) => fate === "late" || fate === "short");
+  if (troubled.length === 0) return null;
+  return (
+    <>
+      <ul class="plain-list">
+        {troubled.slice(0, MOST_NAMED).map((order) => (
+          <li key={order.reference}>
+            <Unbroken words={order.reference} /> {order.customer}, ship by {shortDayWords(order.shipBy)}:{" "}
+            <StateMark words={fateWords[order.fate](order)} urgent />
+          </li>
+        ))}
+      </ul>
+      {troubled.length > MOST_NAMED && <p class="aside">And {troubled.length - MOST_NAMED} more.</p>}
+    </>
+  );
+}

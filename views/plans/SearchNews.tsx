@@ -1,0 +1,38 @@
+import { SearchAnswer } from "./SearchAnswer.tsx";
+import type { SearchFigures } from "./searchFigures.ts";
+
+/** What a page that watches a search is sent: how far it is, and the answer where there is a better one. */
+export function SearchNews({
+  search,
+  isBetter,
+}: {
+  readonly search: SearchFigures;
+  readonly isBetter: boolean;
+}) {
+  return (
+    <>
+      {isBetter && <SearchAnswer search={search} />}
+      {isBetter && <ShownPlanField search={search} />}
+      <SearchProgress search={search} />
+    </>
+  );
+}
+
+/** Which plan is being looked at: what is accepted is that one, also when a better one has been found since. */
+export function ShownPlanField({ search }: { readonly search: SearchFigures }) {
+  const { best } = search;
+  return <input type="hidden" id="shown-plan" name="plan" value={best?.number ?? ""} hx-swap-oob="true" />;
+}
+
+export function SearchProgress({ search }: { readonly search: SearchFigures }) {
+  const { isAsking, progress, seconds } = search;
+  const words = isAsking
+    ? "Searched. Now asking what holds the workshop up…"
+    : `Searching: ${Math.floor(progress * seconds)} of at most ${Math.ceil(seconds)} seconds.`;
+  return (
+    <p id="search-progress" class="search-progress" hx-swap-oob="true">
+      <label for="progress">{words}</label>
+      <progress id="progress" max={100} value={isAsking ? undefined : Math.round(progress * 100)} />
+    </p>
+  );
+}
