@@ -77,6 +77,11 @@ export function dayAfter(isoDate: string): string {
   return new Date(noonOf(isoDate).getTime() + 86_400_000).toISOString().slice(0, 10);
 }
 
+/** The calendar date before another. */
+export function dayBefore(isoDate: string): string {
+  return new Date(noonOf(isoDate).getTime() - 86_400_000).toISOString().slice(0, 10);
+}
+
 function noonOf(isoDate: string): Date {
   return new Date(`${isoDate}T12:00:00Z`);
 }
