@@ -45,17 +45,24 @@ const handStep = 60;
  * A saving is what is gained over planning again with nothing added, so that luck is not counted.
  */
 export function whatHoldsUp(planCase: PlanCase, options: HoldUpOptions): HoldUps {
-  const replan = (changed: PlanCase, start: Plan | undefined) =>
-    findPlan(changed, {
+  const replan = (changed: PlanCase, start: Plan | undefined, goal: number) => {
+    const effort = options.effort();
+    let isReached = false;
+    return findPlan(changed, {
       seed: options.seed,
-      stop: options.effort(),
+      prove: false,
+      stop: { progress: (iterations) => (isReached ? 1 : effort.progress(iterations)) },
+      onBetter: ({ cost, bound }) => {
+        isReached = cost <= Math.max(goal, bound) + 1e-6;
+      },
       ...(start === undefined ? {} : { start }),
     });
-  const control = replan(planCase, options.plan);
+  };
+  const control = replan(planCase, options.plan, 0);
   const loads = planLoads(planCase, control);
   const resources = resourcesOf(planCase).map((resource): ResourceReport => {
-    const costs = new CostsBySteps(control, (steps, start) =>
-      replan(withMore(planCase, resource, steps), start),
+    const costs = new CostsBySteps(control, (steps, start, goal) =>
+      replan(withMore(planCase, resource, steps), start, goal),
     );
     const limit = limitOf(planCase, resource);
     const step = stepOf(resource);
@@ -72,12 +79,15 @@ export function whatHoldsUp(planCase: PlanCase, options: HoldUpOptions): HoldUps
   return { cost: control.cost, resources, bottleneck: bottleneckOf(control.cost, resources) };
 }
 
+/** Plans again with so many steps more, from a plan; a cost down to the goal is good enough. */
+type Replan = (steps: number, start: Plan, goal: number) => Plan;
+
 /** Plans with so many steps more of a resource, each made once; more of it never makes the answer worse. */
 class CostsBySteps {
   readonly #plans = new Map<number, Plan>();
-  readonly #replan: (steps: number, start: Plan) => Plan;
+  readonly #replan: Replan;
 
-  constructor(control: Plan, replan: (steps: number, start: Plan) => Plan) {
+  constructor(control: Plan, replan: Replan) {
     this.#plans.set(0, control);
     this.#replan = replan;
   }
@@ -86,7 +96,8 @@ class CostsBySteps {
     const known = this.#plans.get(steps);
     if (known !== undefined) return known;
     const start = this.#bestBelow(steps);
-    const found = start.cost === 0 ? start : this.#replan(steps, start);
+    const goal = this.#lowest();
+    const found = start.cost <= goal ? start : this.#replan(steps, start, goal);
     this.learn(steps, found.cost < start.cost ? found : start);
     return this.#plans.get(steps) ?? start;
   }
@@ -97,6 +108,11 @@ class CostsBySteps {
     const known = this.#plans.get(steps);
     const better = plan.cost < best.cost ? plan : best;
     if (known === undefined || better.cost < known.cost) this.#plans.set(steps, better);
+  }
+
+  /** No number of steps is known to reach less; the first to be asked for, which is plenty, may try for nothing. */
+  #lowest(): number {
+    return this.#plans.size === 1 ? 0 : Math.min(...[...this.#plans.values()].map(({ cost }) => cost));
   }
 
   #bestBelow(steps: number): Plan {
