@@ -12,6 +12,8 @@ import { actorOf } from "../http/visitor.ts";
 import { acceptPlan } from "./acceptPlan.ts";
 import { findObstacle, type Obstacle } from "./findObstacle.ts";
 import { readKeptPlan } from "./keptPlan.ts";
+import { lateFigures } from "./lateFigures.ts";
+import { LateReasons } from "./lateReasons.ts";
 import { PlanDesk } from "./planDesk.ts";
 import { planFigures } from "./planFigures.ts";
 import {
@@ -27,6 +29,7 @@ import { searchRoutes } from "./search.routes.ts";
 export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   const { db, clock } = parts;
   const desk = new PlanDesk();
+  const reasons = new LateReasons(parts.planner);
   await app.register(searchRoutes, { ...parts, desk });
   app.get("/plan", async (request, reply) => {
     const planId = (await findAcceptedPlanId(db)) ?? (await findProposedPlanId(db));
@@ -77,7 +80,9 @@ export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Pro
         : null);
     const references = kept.planCase.orders.map(({ id }) => id);
     const names = await findPlanNames(db, references);
+    const late = await reasons.of(planId, kept);
     const props = {
+      late: late === null ? null : lateFigures(kept.planCase, late, names),
       plan: planFigures(row, kept, names),
       objections: obstacle === null ? [] : objectionWords(obstacle, names),
       proposal: await findProposedPlanId(db),

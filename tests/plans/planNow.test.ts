@@ -155,3 +155,26 @@ describe("a planner that dies", () => {
     expect((await owner.get("/plan")).statusCode).toBe(200);
   });
 });
+
+describe("an order that can't be in time", () => {
+  const application = useApplication();
+
+  it("is explained on the plan's page, with what it waits for and what it could be at best", async () => {
+    const owner = await firstOwner(application);
+    const { productId, customerId } = await insertTightWorkshop(application);
+    // Nothing formed today is packed before Tuesday, whoever else has ordered.
+    const lines = [{ productId, units: 20 }];
+    await insertOrder(application.database.db, {
+      customerId,
+      reference: "W-120",
+      shipBy: "2027-03-01",
+      lines,
+    });
+    const page = (await owner.get(`/plans/${await planNow(owner)}`)).body.replaceAll(/<[^>]+>/g, "");
+    expect(page).toContain("Why orders are late");
+    expect(page).toMatch(
+      /W-120 for The Lamplit Otter, ship by Mon 1 Mar\. It waits for .* packed on Tuesday 2 March, 1 day late\./,
+    );
+    expect(page).toContain("ready on Tuesday 2 March: late whatever you do.");
+  });
+});

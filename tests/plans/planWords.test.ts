@@ -42,7 +42,7 @@ function headline(
   const plan: Pick<PlanFigures, "orders" | "fullest" | "holdUps"> = {
     orders,
     fullest: given.fullest ?? null,
-    holdUps: { resources: [], bottleneck: given.bottleneck ?? null },
+    holdUps: { resources: [given.bottleneck ?? ballMolds({})], bottleneck: given.bottleneck ?? null },
   };
   return planHeadline(plan);
 }

@@ -1,6 +1,6 @@
 import { counted, minutesWords } from "../format/quantities.ts";
 import type { HoldUpFigures, ResourceFigures } from "./planFigures.ts";
-import { pieceDays, stepsWords } from "./planWords.ts";
+import { bottleneckWords, pieceDays, stepsWords } from "./planWords.ts";
 
 /** What holds the workshop up: how full each limit is, and what more of it would save. */
 export function HoldUpsTable({ holdUps }: { readonly holdUps: HoldUpFigures }) {
@@ -8,7 +8,10 @@ export function HoldUpsTable({ holdUps }: { readonly holdUps: HoldUpFigures }) {
   return (
     <section>
       <h2 id="what-holds-up">What holds the workshop up</h2>
-      <p>Each line was found by planning again with more of that one thing.</p>
+      <p>
+        <strong>{bottleneckWords(holdUps)}</strong> Each line was found by planning again with more of that
+        one thing.
+      </p>
       <table class="stack">
         <thead>
           <tr>

@@ -6,9 +6,10 @@ import { minutesWords } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { DryingBoard } from "./DryingBoard.tsx";
 import { HoldUpsTable } from "./HoldUpsTable.tsx";
+import { LateList } from "./LateList.tsx";
 import { OrderFates } from "./OrderFates.tsx";
 import { PlanNowForm } from "./PlanNowForm.tsx";
-import type { PlanFigures } from "./planFigures.ts";
+import type { LateFigures, PlanFigures } from "./planFigures.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
 import { RunningSearch } from "./RunningSearch.tsx";
 import { SessionsList } from "./SessionsList.tsx";
@@ -22,8 +23,11 @@ export function PlanPage({
   objections,
   proposal,
   isSearching,
+  late,
 }: {
   readonly plan: PlanFigures;
+  /** Why orders are late; null where that could not be found out in time. */
+  readonly late: readonly LateFigures[] | null;
   readonly objections: readonly string[];
   readonly proposal: number | null;
   readonly isSearching: boolean;
@@ -34,7 +38,7 @@ export function PlanPage({
         <a href="/plans">All plans</a>
       </p>
       <h1>
-        <Unbroken words={planHeadline(plan)} />
+        <Unbroken words={planHeadline(plan, late ?? [])} />
       </h1>
       <Standing plan={plan} />
       {isSearching && <RunningSearch />}
@@ -50,6 +54,7 @@ export function PlanPage({
         {plan.cost > 0 && <span class="aside"> A piece-day is one piece late by one day.</span>}
       </p>
       <Contents />
+      {late === null ? <ReasonsMissing /> : <LateList late={late} />}
       <DryingBoard board={plan.board} />
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
       <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
@@ -88,6 +93,10 @@ function Contents() {
       </li>
     </ul>
   );
+}
+
+function ReasonsMissing() {
+  return <p class="aside">Why orders are late takes longer to find out than a page may. Reload it later.</p>;
 }
 
 function Objections({ objections }: { readonly objections: readonly string[] }) {

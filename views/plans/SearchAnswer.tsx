@@ -2,14 +2,13 @@ import { StateMark } from "../components/StateMark.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
 import { minutesWords } from "../format/quantities.ts";
-import type { OrderFigures } from "./planFigures.ts";
 import { fateWords, pieceDays, qualityWords, soFarHeadline } from "./planWords.ts";
 import type { BestSoFar, SearchFigures } from "./searchFigures.ts";
 
 /** Orders in trouble that are named while the search goes on; the plan's own page names all. */
 const MOST_NAMED = 8;
 
-/** The best plan so far: what becomes of the orders, how good it is, and which orders are in trouble. */
+/** The best plan so far: what becomes of the orders, and how good it is. */
 export function SearchAnswer({ search }: { readonly search: SearchFigures }) {
   const { best } = search;
   if (best === null) return <h1>Looking for a first plan…</h1>;
@@ -25,7 +24,6 @@ export function SearchAnswer({ search }: { readonly search: SearchFigures }) {
         {qualityWords(best)} What it makes takes {minutesWords(best.handMinutes)} of hands.
       </p>
       <SinceTheFirst best={best} firstCost={search.firstCost} />
-      <Troubles orders={best.orders} />
     </>
   );
 }
@@ -41,20 +39,22 @@ function SinceTheFirst({ best, firstCost }: { readonly best: BestSoFar; readonly
   );
 }
 
-function Troubles({ orders }: { readonly orders: readonly OrderFigures[] }) {
-  const troubled = orders.filter(({ fate }) => fate === "late" || fate === "short");
-  if (troubled.length === 0) return null;
+/** Which orders are in trouble, below the buttons: however many there are, the buttons keep their place. */
+export function SearchTroubles({ search }: { readonly search: SearchFigures }) {
+  const troubled = (search.best?.orders ?? []).filter(({ fate }) => fate === "late" || fate === "short");
   return (
-    <>
-      <ul class="plain-list">
-        {troubled.slice(0, MOST_NAMED).map((order) => (
-          <li key={order.reference}>
-            <Unbroken words={order.reference} /> {order.customer}, ship by {shortDayWords(order.shipBy)}:{" "}
-            <StateMark words={fateWords[order.fate](order)} urgent />
-          </li>
-        ))}
-      </ul>
+    <div id="search-troubles" hx-swap-oob="true">
+      {troubled.length > 0 && (
+        <ul class="plain-list">
+          {troubled.slice(0, MOST_NAMED).map((order) => (
+            <li key={order.reference}>
+              <Unbroken words={order.reference} /> {order.customer}, ship by {shortDayWords(order.shipBy)}:{" "}
+              <StateMark words={fateWords[order.fate](order)} urgent />
+            </li>
+          ))}
+        </ul>
+      )}
       {troubled.length > MOST_NAMED && <p class="aside">And {troubled.length - MOST_NAMED} more.</p>}
-    </>
+    </div>
   );
 }

@@ -1,4 +1,4 @@
-import { SearchAnswer } from "./SearchAnswer.tsx";
+import { SearchAnswer, SearchTroubles } from "./SearchAnswer.tsx";
 import type { SearchFigures } from "./searchFigures.ts";
 
 /** What a page that watches a search is sent: how far it is, and the answer where there is a better one. */
@@ -12,6 +12,7 @@ export function SearchNews({
   return (
     <>
       {isBetter && <SearchAnswer search={search} />}
+      {isBetter && <SearchTroubles search={search} />}
       {isBetter && <ShownPlanField search={search} />}
       <SearchProgress search={search} />
     </>

@@ -1,7 +1,7 @@
 import { Form } from "../components/Form.tsx";
 import { whenWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
-import { SearchAnswer } from "./SearchAnswer.tsx";
+import { SearchAnswer, SearchTroubles } from "./SearchAnswer.tsx";
 import { SearchProgress, ShownPlanField } from "./SearchNews.tsx";
 import type { SearchFigures } from "./searchFigures.ts";
 
@@ -16,7 +16,7 @@ export function SearchPage({ search, now }: { readonly search: SearchFigures; re
       <p class="trail">
         <a href="/plans">All plans</a>
       </p>
-      <div id="search" aria-live="polite" {...WATCHES}>
+      <div id="search" class="search-answer" aria-live="polite" {...WATCHES}>
         <SearchAnswer search={search} />
       </div>
       <SearchProgress search={search} />
@@ -34,6 +34,7 @@ export function SearchPage({ search, now }: { readonly search: SearchFigures; re
           </button>
         </Form>
       </div>
+      <SearchTroubles search={search} />
       <p class="aside">
         Asked for {whenWords(search.askedAt, now, timeZone)} by {search.askedBy}. You may leave: the search
         goes on, and its plan is kept under <a href="/plans">All plans</a>.

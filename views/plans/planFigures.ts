@@ -101,6 +101,38 @@ export interface SourceFigures {
   readonly packedOn: string | null;
 }
 
+/** Why an order is late or not served in full. */
+export interface LateFigures {
+  readonly reference: string;
+  readonly orderId: number | null;
+  readonly customer: string;
+  readonly market: boolean;
+  readonly shipBy: string;
+  readonly readyOn: string | null;
+  readonly daysLate: number;
+  readonly unitsShort: number;
+  /** What is ready last, or never. */
+  readonly waitsFor: { readonly product: string; readonly units: number };
+  /** Null where a single piece more would find room. */
+  readonly heldBy: HeldByFigures | null;
+  /** When it would be ready if nobody else had ordered; null where it could not be served in full. */
+  readonly alone: { readonly readyOn: string | null; readonly isProven: boolean };
+  /** Days it would be late even then. */
+  readonly unavoidableDays: number;
+}
+
+/** A limit that is reached, from the first date to the last, and who reaches it. */
+export interface HeldByFigures {
+  readonly kind: ResourceFigures["kind"];
+  /** Name of the shape where it is mold sets. */
+  readonly shape: string;
+  readonly from: string;
+  readonly to: string;
+  /** Orders served by what takes the room there, without the late one itself. */
+  readonly others: readonly string[];
+  readonly alreadyDrying: boolean;
+}
+
 export interface HoldUpFigures {
   /** None where nobody asked, as the search was ended early. */
   readonly resources: readonly ResourceFigures[];

@@ -1,14 +1,20 @@
 import { dayWords, shortDayWords } from "../format/dates.ts";
 import { counted, pieces, plainNumber, spelled, spelledCount, wholeWords } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
-import type { OrderFigures, PlanFigures, ResourceFigures } from "./planFigures.ts";
+import { mostHeldWords } from "./lateWords.ts";
+import type {
+  HoldUpFigures,
+  LateFigures,
+  OrderFigures,
+  PlanFigures,
+  ResourceFigures,
+} from "./planFigures.ts";
 
 /** The answer of a plan in one sentence. */
-export function planHeadline({
-  orders,
-  fullest,
-  holdUps,
-}: Pick<PlanFigures, "orders" | "fullest" | "holdUps">): string {
+export function planHeadline(
+  { orders, fullest, holdUps }: Pick<PlanFigures, "orders" | "fullest" | "holdUps">,
+  reasons: readonly LateFigures[] = [],
+): string {
   const late = orders.filter(({ fate }) => fate === "late");
   const short = orders.filter(({ fate }) => fate === "short");
   if (late.length + short.length === 0) {
@@ -17,10 +23,26 @@ export function planHeadline({
       : `Everything ships on time; ${dayWords(fullest.date)} is full to the last ${fullest.shape} mold.`;
   }
   const parts = [lateWords(late), shortWords(short)].filter((words) => words !== "");
-  const reason = holdUps.bottleneck === null ? "" : holdUpWords(holdUps.bottleneck);
-  return sentence(
-    `${parts.join(", and ")}; ${reason === "" ? "more of one thing alone would not help" : reason}`,
-  );
+  return sentence([parts.join(", and "), reasonInShort(holdUps, reasons)].filter(Boolean).join("; "));
+}
+
+/** What holds the workshop up, in a few words; where nobody asked what more would save, what is waited for. */
+function reasonInShort({ resources, bottleneck }: HoldUpFigures, reasons: readonly LateFigures[]): string {
+  if (resources.length === 0) return mostHeldWords(reasons);
+  const words = bottleneck === null ? "" : holdUpWords(bottleneck);
+  return words === "" ? "more of one thing alone would not help" : words;
+}
+
+/** What holds the whole plan up, in a sentence of its own. */
+export function bottleneckWords({ bottleneck }: HoldUpFigures): string {
+  if (bottleneck === null) return "Nothing is limited here.";
+  const words = holdUpWords(bottleneck);
+  if (words !== "") return sentence(words);
+  return `More of one thing alone would save nothing. Fullest on average: ${resourceWords(bottleneck)}.`;
+}
+
+function resourceWords({ kind, shape }: ResourceFigures): string {
+  return { moldSets: `${shape} molds`, trays: "trays", handMinutes: "hands", mixers: "mixers" }[kind];
 }
 
 /** The answer of the best plan while better ones are looked for. */
