@@ -25,17 +25,14 @@ export class Insertion {
   readonly #schedule: Schedule;
   readonly #instance: Instance;
   readonly #random: Random;
-  /** Sessions in which a shape can be formed: `#formable[#firstFormable[shape]] ..`. */
-  readonly #formable: Int32Array;
-  readonly #firstFormable: Int32Array;
+  /** Supplies of each product. */
+  readonly #sources: Sources;
   readonly #option: Int32Array;
-  readonly #optionDay: Int32Array;
   readonly #optionUnits: Float64Array;
   readonly #optionScore: Float64Array;
-  /** Decides between equal scores: the lower comes first. */
-  readonly #optionTie: Int32Array;
-  #lean = 1;
   #options = 0;
+  /** Whether of equal options, which stand by the day they are ready, the last is taken. */
+  #leansLate = true;
   readonly #lineOrder: Int32Array;
   /** By blend: a session in which opening a run counts nothing, -1 for none. */
   readonly #wishes: Int32Array;
@@ -46,25 +43,14 @@ export class Insertion {
     this.#random = random;
     const instance = schedule.instance;
     this.#instance = instance;
-    const formable: number[] = [];
-    this.#firstFormable = new Int32Array(instance.shapes + 1);
-    for (let shape = 0; shape < instance.shapes; shape++) {
-      for (let session = 0; session < instance.sessions; session++) {
-        if (instance.pack[shape * instance.sessions + session]! >= 0) formable.push(session);
-      }
-      this.#firstFormable[shape + 1] = formable.length;
-    }
-    this.#formable = Int32Array.from(formable);
+    this.#sources = sourcesOf(instance);
     let most = 0;
     for (let product = 0; product < instance.products; product++) {
-      most = Math.max(most, instance.firstReady[product + 1]! - instance.firstReady[product]!);
+      most = Math.max(most, this.#sources.first[product + 1]! - this.#sources.first[product]!);
     }
-    most += instance.sessions;
     this.#option = new Int32Array(most);
-    this.#optionDay = new Int32Array(most);
     this.#optionUnits = new Float64Array(most);
     this.#optionScore = new Float64Array(most);
-    this.#optionTie = new Int32Array(most);
     this.#lineOrder = new Int32Array(instance.lines);
     this.#wishes = wishes;
     this.#opening = instance.cleanTicks + instance.mixTicks;
@@ -76,17 +62,20 @@ export class Insertion {
    */
   serve(order: number): boolean {
     const { firstLine, orderTerms } = this.#instance;
-    this.#lean = this.#random.fraction() < this.taste.leanLate ? -1 : 1;
+    this.#leansLate = this.#random.fraction() < this.taste.leanLate;
     const first = firstLine[order]!;
     const count = firstLine[order + 1]! - first;
     for (let at = 0; at < count; at++) this.#lineOrder[at] = first + at;
     this.#random.shuffle(this.#lineOrder, count);
     for (let at = 0; at < count; at++) {
       const line = this.#lineOrder[at]!;
-      const missing = this.#schedule.missing(line);
-      if (missing === 0) continue;
-      this.#collect(line, missing);
-      const left = this.#fill(line, missing);
+      let left = this.#schedule.missing(line);
+      // What is listed first may take each other's room: the rest is looked for anew.
+      for (let before = left + 1; left > 0 && left < before; ) {
+        before = left;
+        this.#collect(line, left);
+        left = this.#fill(line, left);
+      }
       if (left > 0 && orderTerms[order] === completeTerms) {
         this.#schedule.clear(order);
         if (!this.#schedule.settleRuns()) return false;
@@ -97,130 +86,154 @@ export class Insertion {
     return true;
   }
 
-  /** Lists every supply the line could use, with the units it offers and its score per unit. */
+  /**
+   * Lists the supplies the line could use, with the units they offer and their score per unit, of lateness and hands;
+   * lower is better. A complete order is not late before the day by which it can be whole. Where a day is so late that
+   * enough better ones are listed, the rest is not looked at.
+   */
   #collect(line: number, missing: number): void {
     const instance = this.#instance;
     const schedule = this.#schedule;
+    const { cells, probed } = schedule;
+    const { first, source, day: sourceDay } = this.#sources;
     const product = instance.lineProduct[line]!;
     const order = instance.lineOrder[line]!;
     const terms = instance.orderTerms[order]!;
+    const isComplete = terms === completeTerms;
     const due = instance.orderDue[order]!;
-    this.#options = 0;
-    for (let ready = instance.firstReady[product]!; ready < instance.firstReady[product + 1]!; ready++) {
-      const left = schedule.cells[schedule.readyLeft + ready]!;
-      if (left === 0 || (terms === marketTerms && instance.readyDays[ready]! > due)) continue;
-      if (this.#random.fraction() < this.taste.blink) continue;
-      this.#addOption(-1 - ready, instance.readyDays[ready]!, Math.min(left, missing), 0);
-    }
-    const shape = instance.shapeOf[product]!;
-    const shapeSessions = shape * instance.sessions;
-    const wish = this.#wishes[instance.blendOf[product]!]!;
-    const last = this.#firstFormable[shape + 1]!;
-    for (let at = this.#firstFormable[shape]!; at < last; at++) {
-      const session = this.#formable[at]!;
-      const day = instance.readyDay[shapeSessions + session]!;
-      if (terms === marketTerms && day > due) break;
-      if (this.#random.fraction() < this.taste.blink) continue;
-      schedule.probe(product, session, missing);
-      if (schedule.probed.units > 0) {
-        const { units, ticks } = schedule.probed;
-        this.#addOption(session, day, units, session === wish ? ticks - this.#opening : ticks);
-      }
-    }
-    this.#score(order, missing);
-  }
-
-  #addOption(source: number, day: number, units: number, ticks: number): void {
-    const at = this.#options++;
-    this.#option[at] = source;
-    this.#optionDay[at] = day;
-    this.#optionUnits[at] = units;
-    this.#optionScore[at] = ticks / units;
-    this.#optionTie[at] = this.#lean * source;
-  }
-
-  /** Turns ticks per unit into a score per unit that counts lateness too; lower is better. */
-  #score(order: number, missing: number): void {
-    const instance = this.#instance;
-    const terms = instance.orderTerms[order]!;
     const weight = instance.orderWeight[order]!;
-    const due = instance.orderDue[order]!;
+    const latest = terms === marketTerms ? due : Number.POSITIVE_INFINITY;
+    const perDay = isComplete ? (weight * instance.orderUnits[order]!) / missing : weight;
+    const without = weight * (terms === asReadyTerms ? instance.orderNever[order]! : marketDays);
+    const dearest = isComplete ? Number.POSITIVE_INFINITY : without;
     const price = this.taste.tickPrice;
-    if (terms === completeTerms) {
-      const finish = this.#finishDay(order, missing);
-      const perDay = (weight * instance.orderUnits[order]!) / missing;
-      for (let at = 0; at < this.#options; at++) {
-        const over = Math.max(0, this.#optionDay[at]! - finish);
-        this.#optionScore[at] = this.#optionScore[at]! * price + over * perDay;
+    const blend = instance.blendOf[product]!;
+    const wish = this.#wishes[blend]!;
+    let finish = isComplete ? Number.POSITIVE_INFINITY : due;
+    let offered = 0;
+    let worst = 0;
+    this.#options = 0;
+    const end = first[product + 1]!;
+    for (let at = first[product]!; at < end; at++) {
+      const day = sourceDay[at]!;
+      if (day > latest) break;
+      const lateness = day > finish ? (day - finish) * perDay : 0;
+      if (offered >= missing && lateness > worst) break;
+      const from = source[at]!;
+      let units: number;
+      let score = lateness;
+      if (from < 0) {
+        units = Math.min(missing, cells[schedule.readyLeft - 1 - from]!);
+        if (units === 0 || this.#random.fraction() < this.taste.blink) continue;
+      } else {
+        if (schedule.isShut(product, blend, from) || this.#random.fraction() < this.taste.blink) continue;
+        schedule.probe(product, from, missing);
+        units = probed.units;
+        if (units === 0) continue;
+        score += ((from === wish ? probed.ticks - this.#opening : probed.ticks) / units) * price;
       }
-      return;
-    }
-    const never = terms === asReadyTerms ? instance.orderNever[order]! : marketDays;
-    let kept = 0;
-    for (let at = 0; at < this.#options; at++) {
-      const late = Math.max(0, this.#optionDay[at]! - due) * weight;
-      const score = this.#optionScore[at]! * price + late;
-      if (score >= never * weight) continue;
-      this.#option[kept] = this.#option[at]!;
-      this.#optionDay[kept] = this.#optionDay[at]!;
-      this.#optionUnits[kept] = this.#optionUnits[at]!;
-      this.#optionTie[kept] = this.#optionTie[at]!;
-      this.#optionScore[kept] = score;
-      kept += 1;
-    }
-    this.#options = kept;
-  }
-
-  /** Earliest day by which the options can serve the line, but not before the rest of the order or its ship-by. */
-  #finishDay(order: number, missing: number): number {
-    let finish = Math.max(this.#instance.orderDue[order]!, this.#schedule.lastDay(order));
-    for (;;) {
-      let units = 0;
-      let next = Number.POSITIVE_INFINITY;
-      for (let at = 0; at < this.#options; at++) {
-        const day = this.#optionDay[at]!;
-        if (day <= finish) units += this.#optionUnits[at]!;
-        else if (day < next) next = day;
-      }
-      if (units >= missing || next === Number.POSITIVE_INFINITY) return finish;
-      finish = next;
+      if (score >= dearest) continue;
+      this.#option[this.#options] = from;
+      this.#optionUnits[this.#options] = units;
+      this.#optionScore[this.#options] = score;
+      this.#options += 1;
+      if (offered >= missing) continue;
+      offered += units;
+      worst = Math.max(worst, score);
+      if (offered >= missing && isComplete) finish = Math.max(due, schedule.lastDay(order), day);
     }
   }
 
   /** Takes the best options one after the other until the line is served; gives back what is left. */
   #fill(line: number, missing: number): number {
-    const schedule = this.#schedule;
-    const product = this.#instance.lineProduct[line]!;
     let left = missing;
     while (left > 0) {
-      let best = -1;
-      for (let at = 0; at < this.#options; at++) {
-        if (best < 0 || this.#isBefore(at, best)) best = at;
+      const best = this.#best();
+      if (best < 0) return left;
+      // Others that are as good mostly stand right after it.
+      const limit = this.#optionScore[best]! + 1e-9;
+      const step = this.#leansLate ? -1 : 1;
+      for (let at = best; left > 0 && at >= 0 && at < this.#options; at += step) {
+        if (this.#optionScore[at]! > limit) continue;
+        this.#optionScore[at] = Number.POSITIVE_INFINITY;
+        left -= this.#supplyFrom(line, at, left, missing);
       }
-      if (best < 0 || this.#optionScore[best] === Number.POSITIVE_INFINITY) return left;
-      this.#optionScore[best] = Number.POSITIVE_INFINITY;
-      const source = this.#option[best]!;
-      if (source < 0) {
-        const units = Math.min(left, this.#optionUnits[best]!);
-        schedule.take(line, -1 - source, units);
-        left -= units;
-        continue;
-      }
-      const isPart = this.#random.fraction() < this.taste.part;
-      if (left < missing || isPart)
-        schedule.probe(product, source, isPart ? 1 + this.#random.below(left) : left);
-      else schedule.probed.units = this.#optionUnits[best]!;
-      const units = schedule.probed.units;
-      if (units === 0) continue;
-      schedule.form(line, source, units);
-      left -= units;
     }
     return 0;
   }
 
-  #isBefore(at: number, other: number): boolean {
-    const difference = this.#optionScore[at]! - this.#optionScore[other]!;
-    if (difference < -1e-9) return true;
-    return difference < 1e-9 && this.#optionTie[at]! < this.#optionTie[other]!;
+  /** Option of the lowest score, of equal ones as the order leans; -1 where none is left. */
+  #best(): number {
+    let best = -1;
+    let least = Number.POSITIVE_INFINITY;
+    const late = this.#leansLate ? 1e-9 : -1e-9;
+    for (let at = 0; at < this.#options; at++) {
+      if (this.#optionScore[at]! < least + late) {
+        best = at;
+        least = this.#optionScore[at]!;
+      }
+    }
+    return best;
   }
+
+  /** Gives a line what it needs of an option, or now and then only a part; returns how many units. */
+  #supplyFrom(line: number, option: number, left: number, missing: number): number {
+    const schedule = this.#schedule;
+    const source = this.#option[option]!;
+    let units = Math.min(left, this.#optionUnits[option]!);
+    if (source < 0) {
+      schedule.take(line, -1 - source, units);
+      return units;
+    }
+    const isPart = this.#random.fraction() < this.taste.part;
+    if (left < missing || isPart) {
+      const want = isPart ? 1 + this.#random.below(left) : left;
+      schedule.probe(this.#instance.lineProduct[line]!, source, want);
+      units = schedule.probed.units;
+    }
+    if (units > 0) schedule.form(line, source, units);
+    return units;
+  }
+}
+
+/** Supplies of product `p` by the day they are ready: those of `first[p] .. first[p + 1] - 1`. */
+interface Sources {
+  readonly first: Int32Array;
+  /** Session, or -1 minus the ready supply. */
+  readonly source: Int32Array;
+  readonly day: Int32Array;
+}
+
+function sourcesOf(instance: Instance): Sources {
+  const { products, sessions, shapes, firstReady, readyDays, readyDay, pack, shapeOf } = instance;
+  const formable = Array.from({ length: shapes }, (_, shape) =>
+    Array.from({ length: sessions }, (_, session) => session)
+      .filter((session) => pack[shape * sessions + session]! >= 0)
+      .sort((a, b) => readyDay[shape * sessions + a]! - readyDay[shape * sessions + b]! || a - b),
+  );
+  const first = new Int32Array(products + 1);
+  for (let product = 0; product < products; product++) {
+    const supplies = firstReady[product + 1]! - firstReady[product]! + formable[shapeOf[product]!]!.length;
+    first[product + 1] = first[product]! + supplies;
+  }
+  const source = new Int32Array(first[products]!);
+  const day = new Int32Array(first[products]!);
+  for (let product = 0; product < products; product++) {
+    const shape = shapeOf[product]!;
+    let at = first[product]!;
+    let ready = firstReady[product]!;
+    const put = (from: number, on: number) => {
+      source[at] = from;
+      day[at] = on;
+      at += 1;
+    };
+    for (const session of formable[shape]!) {
+      const on = readyDay[shape * sessions + session]!;
+      for (; ready < firstReady[product + 1]! && readyDays[ready]! <= on; ready++)
+        put(-1 - ready, readyDays[ready]!);
+      put(session, on);
+    }
+    for (; ready < firstReady[product + 1]!; ready++) put(-1 - ready, readyDays[ready]!);
+  }
+  return { first, source, day };
 }

@@ -114,6 +114,19 @@ export class Schedule {
     return this.instance.lineUnits[line]! - this.cells[this.served + line]!;
   }
 
+  /** True where a session has no bowl left for a product, nor room in those it has: a quick look before a probe. */
+  isShut(product: number, blend: number, session: number): boolean {
+    const { cells, instance } = this;
+    if (cells[this.bowlLeft + session]! > 0) return false;
+    const run = blend * instance.sessions + session;
+    const bowls = cells[this.bowls + run]!;
+    if (bowls === 0) return true;
+    return (
+      cells[this.fillers + run] === 0 &&
+      cells[this.weight + run]! + instance.weightOf[product]! > bowls * instance.bowlGrams
+    );
+  }
+
   /**
    * Finds how many of `want` pieces of a product can be formed in a session besides what is there, and the hand ticks
    * they would add. The result is in `probed`; `probed.units` 0 means none.
@@ -501,6 +514,7 @@ export class Schedule {
   }
 
   #add(cell: number, change: number): void {
+    if (change === 0) return;
     this.#write(cell, this.cells[cell]! + change);
   }
 
