@@ -11,11 +11,13 @@ interface Change {
   readonly after?: unknown;
 }
 
+/** Who did something and when; null for what the system did itself. */
+export interface Author {
+  readonly personId: number | null;
+  readonly at: Date;
+}
+
 /** Writes down who changed what and when, in the transaction of the change itself. */
-export async function recordChange(
-  transaction: Transaction,
-  actor: { readonly personId: number | null; readonly at: Date },
-  change: Change,
-): Promise<void> {
+export async function recordChange(transaction: Transaction, actor: Author, change: Change): Promise<void> {
   await transaction.insert(changes).values({ ...change, personId: actor.personId, at: actor.at });
 }
