@@ -74,12 +74,17 @@ export function daysBetween(fromIsoDate: string, toIsoDate: string): number {
 
 /** The calendar date after another. */
 export function dayAfter(isoDate: string): string {
-  return new Date(noonOf(isoDate).getTime() + 86_400_000).toISOString().slice(0, 10);
+  return dateAway(isoDate, 1);
 }
 
 /** The calendar date before another. */
 export function dayBefore(isoDate: string): string {
-  return new Date(noonOf(isoDate).getTime() - 86_400_000).toISOString().slice(0, 10);
+  return dateAway(isoDate, -1);
+}
+
+/** The calendar date so many days after another, or before it where the number is negative. */
+export function dateAway(isoDate: string, days: number): string {
+  return new Date(noonOf(isoDate).getTime() + days * 86_400_000).toISOString().slice(0, 10);
 }
 
 function noonOf(isoDate: string): Date {
