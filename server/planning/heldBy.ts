@@ -1,8 +1,8 @@
 import type { PlanCase, Product, Shape } from "./case.ts";
-import { type Load, planLoads, type SessionLoads } from "./loads.ts";
+import { type Load, planLoads } from "./loads.ts";
 import type { Plan } from "./plan.ts";
 import type { Resource } from "./resource.ts";
-import { horizonOf } from "./timing/horizon.ts";
+import { horizonOf, type Milestones } from "./timing/horizon.ts";
 
 /** What keeps pieces from being made earlier than they are. */
 export interface HeldBy {
@@ -54,7 +54,7 @@ export function heldBy(planCase: PlanCase, plan: Plan, product: Product, before:
   const sessions = [...where].sort((a, b) => a - b);
   const resource: Resource =
     kind === "moldSets" ? { resource: kind, shape: product.shape } : { resource: kind };
-  return { resource, sessions, ...usersOf(planCase, plan, loads, resource, shapeIndex, sessions) };
+  return { resource, sessions, ...usersOf(planCase, plan, resource, sessions) };
 }
 
 /** What one more piece would need besides its own work: a bowl or a tray where those there are full. */
@@ -75,41 +75,59 @@ function isFull(load: Load, more: number): boolean {
   return more > 0 && load.byPlan + more > Math.max(0, load.limit - load.byDrying) + 1e-6;
 }
 
+/** Orders served by what takes some of a resource in any of these sessions, and whether pieces drying from before do too. */
 function usersOf(
   planCase: PlanCase,
   plan: Plan,
-  loads: readonly SessionLoads[],
   resource: Resource,
-  shapeIndex: number,
   sessions: readonly number[],
 ): Pick<HeldBy, "orders" | "alreadyDrying"> {
-  const blendOf = new Map(planCase.products.map((product) => [product.id, product.blend]));
+  const horizon = horizonOf(planCase);
+  const shapes = new Map(planCase.shapes.map((shape) => [shape.id, shape]));
+  const shapeOf = new Map(planCase.products.map(({ id, shape }) => [id, shapes.get(shape)!]));
+  const takesSome = (stay: Stay) => sessions.some((session) => takes(resource, stay, session));
   const users = new Set<string>();
-  let alreadyDrying = false;
-  const useRun = (session: number, product: string | null, blend: string) => {
-    for (const supply of plan.supplies) {
-      if (supply.from !== "run" || supply.session !== session || supply.units === 0) continue;
-      if (product === null ? blendOf.get(supply.product) === blend : supply.product === product) {
-        users.add(supply.order);
-      }
-    }
-  };
-  for (const session of sessions) {
-    if (resource.resource === "handMinutes" || resource.resource === "mixers") {
-      for (const run of plan.runs) if (run.session === session) useRun(session, null, run.blend);
-    }
-    if (resource.resource === "mixers") continue;
-    loads[session]!.lots.forEach((lots, index) => {
-      if (resource.resource === "moldSets" && index !== shapeIndex) return;
-      for (const lot of lots) {
-        if (resource.resource === "moldSets" && lot.stage !== "in-mold") continue;
-        if (lot.origin.from === "drying") alreadyDrying = true;
-        else {
-          const run = plan.runs[lot.origin.run]!;
-          useRun(run.session, lot.product, run.blend);
-        }
-      }
-    });
+  for (const supply of plan.supplies) {
+    if (supply.from !== "run" || supply.units === 0) continue;
+    const shape = shapeOf.get(supply.product)!;
+    const milestones = horizon.ofForming(shape, supply.session);
+    if (takesSome({ shape, formed: supply.session, ...milestones })) users.add(supply.order);
   }
-  return { orders: planCase.orders.map((order) => order.id).filter((id) => users.has(id)), alreadyDrying };
+  const alreadyDrying = planCase.drying.some((drying) => {
+    if (resource.resource === "trays" && drying.trays === 0) return false;
+    const { unmold, pack } = horizon.ofDrying(drying);
+    const shape = shapeOf.get(drying.product)!;
+    return takesSome({ shape, formed: null, unmold: drying.unmoldAt === null ? outBefore : unmold, pack });
+  });
+  return { orders: planCase.orders.map(({ id }) => id).filter((id) => users.has(id)), alreadyDrying };
+}
+
+/** Stands for an unmolding before the first session, which no session pays. */
+const outBefore = -1;
+
+/** Pieces of a shape from forming to packing; `formed` is null where that was before the first session. */
+interface Stay extends Milestones {
+  readonly shape: Shape;
+  readonly formed: number | null;
+}
+
+/** Whether pieces use some of a resource in a session, by the rules of the limits. */
+function takes(resource: Resource, { shape, formed, unmold, pack }: Stay, session: number): boolean {
+  const isThere = session >= (formed ?? 0) && (pack === null || session < pack);
+  const isInMold = isThere && (unmold === null || session < unmold);
+  switch (resource.resource) {
+    case "mixers":
+      return session === formed;
+    case "moldSets":
+      return isInMold && shape.id === resource.shape;
+    case "trays":
+      return isThere;
+    case "handMinutes":
+      return (
+        session === formed ||
+        (isInMold && shape.turnMinutes > 0) ||
+        (session === unmold && shape.unmoldMinutes > 0) ||
+        (session === pack && shape.packMinutes > 0)
+      );
+  }
 }
