@@ -24,6 +24,8 @@ export interface SearchOptions {
   readonly seed: number;
   /** Wall-clock time of the search; what the planner was made with where left out. */
   readonly seconds?: number;
+  /** Searches side by side; as many as the planner was made for where left out. */
+  readonly threads?: number;
   /** Calls the search off, in all its threads. */
   readonly signal?: AbortSignal;
   /** Told each plan that is better than all before it, the first one soon. */
@@ -80,9 +82,10 @@ export function createPlanner(options: PlannerOptions = {}): Planner {
   const isBusy = () => pool.queueSize >= MOST_WAITING;
   return {
     searchSeconds,
-    async search(planCase, { seed, seconds = searchSeconds, callOff = new CallOff(), ...watched }) {
+    async search(planCase, asked) {
       if (isBusy()) return refuse({ kind: "planner-busy" });
-      return await searchSideBySide(pool, { planCase, seed, seconds, threads, callOff, ...watched });
+      const usual = { seconds: searchSeconds, threads, callOff: new CallOff() };
+      return await searchSideBySide(pool, { ...usual, ...asked, planCase });
     },
     async askHoldUps(planCase, { plan, seed, iterationsASecond }, { signal }) {
       if (isBusy()) return refuse({ kind: "planner-busy" });

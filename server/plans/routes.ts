@@ -25,12 +25,15 @@ import {
   MOST_LISTED,
 } from "./queries.ts";
 import { searchRoutes } from "./search.routes.ts";
+import { whatIfRoutes } from "./whatIf.routes.ts";
+import { whatIfChoices } from "./whatIfFigures.ts";
 
 export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   const { db, clock } = parts;
   const desk = new PlanDesk();
   const reasons = new LateReasons(parts.planner);
   await app.register(searchRoutes, { ...parts, desk });
+  await app.register(whatIfRoutes, parts);
   app.get("/plan", async (request, reply) => {
     const planId = (await findAcceptedPlanId(db)) ?? (await findProposedPlanId(db));
     if (planId !== null) return showPlan(request, reply, planId);
@@ -87,6 +90,7 @@ export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Pro
       objections: obstacle === null ? [] : objectionWords(obstacle, names),
       proposal: await findProposedPlanId(db),
       isSearching: isSearching(),
+      choices: whatIfChoices(kept.planCase, names),
     };
     const status = refusal === undefined ? 200 : 409;
     return render(request, reply, PlanPage, props, { title: `Plan ${planId}`, place: "Plan", status });

@@ -1,4 +1,5 @@
 import { Form } from "../components/Form.tsx";
+import { freshForm } from "../components/formAnswer.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
@@ -13,6 +14,8 @@ import type { LateFigures, PlanFigures } from "./planFigures.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
 import { RunningSearch } from "./RunningSearch.tsx";
 import { SessionsList } from "./SessionsList.tsx";
+import { WhatIfForm } from "./WhatIfForm.tsx";
+import type { WhatIfChoices } from "./whatIfFigures.ts";
 
 /**
  * A plan, whole. `objections` say, a sentence each, why it can't be accepted any more; `proposal` is the newest plan
@@ -24,6 +27,7 @@ export function PlanPage({
   proposal,
   isSearching,
   late,
+  choices,
 }: {
   readonly plan: PlanFigures;
   /** Why orders are late; null where that could not be found out in time. */
@@ -31,6 +35,8 @@ export function PlanPage({
   readonly objections: readonly string[];
   readonly proposal: number | null;
   readonly isSearching: boolean;
+  /** What the what-if form offers. */
+  readonly choices: WhatIfChoices;
 }) {
   return (
     <>
@@ -59,6 +65,13 @@ export function PlanPage({
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
       <OrderFates orders={plan.orders} lastDate={plan.lastDate} />
       <HoldUpsTable holdUps={plan.holdUps} />
+      <section>
+        <h2 id="what-if">What if…</h2>
+        <details>
+          <summary>Ask what would be if something were different</summary>
+          <WhatIfForm choices={choices} answer={freshForm()} />
+        </details>
+      </section>
     </>
   );
 }
@@ -90,6 +103,9 @@ function Contents() {
       </li>
       <li>
         <a href="#what-holds-up">What holds the workshop up</a>
+      </li>
+      <li>
+        <a href="#what-if">What if…</a>
       </li>
     </ul>
   );
