@@ -92,7 +92,8 @@ export const moves = pgTable(
     ),
     check(
       "moves_sign",
-      sql`case when ${table.kind} in ('made', 'unpacked', 'returned') then ${table.units} > 0
+      // A return may be corrected by another one, downwards too; never below nothing, nor above what left (trigger).
+      sql`case when ${table.kind} in ('made', 'unpacked') then ${table.units} > 0
         when ${table.kind} in ('packed', 'lost') then ${table.units} < 0 else ${table.units} <> 0 end`,
     ),
     check("moves_lost_has_its_cause", sql`(${table.kind} = 'lost') = (${table.cause} is not null)`),
@@ -108,5 +109,7 @@ export const moves = pgTable(
     // A lot's sum, and what is packed for a line, are read at every packing.
     index("moves_by_lot").on(table.lotId),
     index("moves_by_order_line").on(table.orderLineId, table.lotId),
+    // What came home of a delivery is summed at every return.
+    index("moves_by_delivery").on(table.deliveryId, table.lotId).where(sql`${table.deliveryId} is not null`),
   ],
 );
