@@ -21,10 +21,14 @@ import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
 import { planRoutes } from "./plans/routes.ts";
+import { priceRoutes } from "./prices/routes.ts";
 import { productRoutes } from "./products/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
 import { shelfRoutes } from "./shelf/routes.ts";
+import { standingOrderRoutes } from "./standing/routes.ts";
+import { stockistLinkRoutes } from "./stockist/link.routes.ts";
+import { stockistRoutes } from "./stockist/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 import { workshopRoutes } from "./workshop/routes.ts";
 
@@ -88,6 +92,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   await app.register(weekRoutes, parts);
   await app.register(orderRoutes, parts);
+  await app.register(standingOrderRoutes, parts);
   await app.register(rollUpRoutes, parts);
   await app.register(planRoutes, parts);
   await app.register(benchRoutes, parts);
@@ -96,7 +101,10 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(deliveryRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(productRoutes, parts);
+  await app.register(priceRoutes, parts);
   await app.register(customerRoutes, parts);
+  await app.register(stockistLinkRoutes, parts);
+  await app.register(stockistRoutes, parts);
   await app.register(peopleRoutes, parts);
   await app.register(sampleRoutes, parts);
 }

@@ -1,3 +1,5 @@
+import type { ShapeCode } from "./products.ts";
+
 /*
  * Invented shops in invented places. Addresses end in the reserved name .example (RFC 2606), so that no mail can ever
  * reach anybody.
@@ -11,23 +13,73 @@ interface SampleCustomer {
   readonly priorityWeight: number;
   readonly contactName: string;
   readonly email: string;
+  /** What the contact sees to; blank: everything. */
+  readonly role: string;
+  readonly phone: string;
   readonly address: string;
   readonly notes: string;
+  readonly takesBy: "parcel" | "local-round" | "collected" | "market-crate";
+  /** Working days a parcel is under way. */
+  readonly transitDays: number;
+  /** Days from delivery to payment. */
+  readonly netDays: number;
+  /** In basis points. */
+  readonly orderDiscountBasisPoints: number;
+  /** So much off, in basis points, within so many days; 0 and 0: nothing. */
+  readonly earlyDiscountBasisPoints: number;
+  readonly earlyDiscountDays: number;
+  /** In cents. */
+  readonly shippingMinor: number;
+  readonly leastOrderMinor: number | null;
+  /** Pieces in a case where it differs from everybody's. */
+  readonly cases: Readonly<Partial<Record<ShapeCode, number>>>;
 }
 
-const shop = { kind: "shop", takesPartDeliveries: false, priorityWeight: 1, notes: "" } as const;
-const market = { ...shop, kind: "market", contactName: "", email: "" } as const;
+/** Half the shops get a parcel that takes two working days; terms are common practice, no source. */
+const shop = {
+  kind: "shop",
+  takesPartDeliveries: false,
+  priorityWeight: 1,
+  role: "",
+  phone: "",
+  notes: "",
+  takesBy: "parcel",
+  transitDays: 2,
+  netDays: 30,
+  orderDiscountBasisPoints: 0,
+  earlyDiscountBasisPoints: 0,
+  earlyDiscountDays: 0,
+  shippingMinor: 790,
+  leastOrderMinor: 3000,
+  cases: {},
+} as const;
+/** Nether Puddle is where the workshop is: nothing is sent there. */
+const nearby = { ...shop, takesBy: "local-round", transitDays: 0, shippingMinor: 0 } as const;
+/** The crate is filled piece by piece. */
+const market = {
+  ...nearby,
+  kind: "market",
+  contactName: "",
+  email: "",
+  takesBy: "market-crate",
+  netDays: 0,
+  leastOrderMinor: null,
+  cases: { "ball-60": 1, "heart-70": 1, "puck-40": 1 },
+} as const;
 
 /** Twelve shops and two markets. */
 export const sampleCustomers: readonly SampleCustomer[] = [
   {
-    ...shop,
+    ...nearby,
     name: "The Lamplit Otter",
     contactName: "Ottoline Marsh",
     email: "ottoline@lamplit-otter.example",
     address: "1 Wobbly Quay, Nether Puddle",
     priorityWeight: 2,
     notes: "Our oldest shop. Wants everything in one carton.",
+    phone: "555 0104",
+    role: "orders",
+    orderDiscountBasisPoints: 250,
   },
   {
     ...shop,
@@ -35,6 +87,10 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     contactName: "Dorothea Pumpernickel the Fourth",
     email: "orders@seven-daughters.example",
     address: "7 Sevenfold Lane, Upper Drizzle",
+    earlyDiscountBasisPoints: 200,
+    earlyDiscountDays: 10,
+    // One of everything for each daughter.
+    cases: { "ball-60": 7, "heart-70": 7, "puck-40": 7 },
   },
   {
     ...shop,
@@ -62,11 +118,12 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     notes: "Rings at noon. Never deliver before ten.",
   },
   {
-    ...shop,
+    ...nearby,
     name: "The Teaspoon Museum Shop",
     contactName: "Curator Ignatia Stirling-Sugar",
     email: "shop@teaspoon-museum.example",
     address: "2 Saucer Place, Nether Puddle",
+    cases: { "ball-60": 4 },
   },
   {
     ...shop,
@@ -74,6 +131,7 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     contactName: "Percival Custard",
     email: "percy@quill-custard.example",
     address: "19 Inkwell Steps, Saint Osk",
+    netDays: 14,
   },
   {
     ...shop,
@@ -81,6 +139,7 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     contactName: "Philippa Roost",
     email: "philippa@ninth-hen.example",
     address: "Coop Nine, Feather Yard, Marrow-under-Mist",
+    cases: { "puck-40": 10 },
   },
   {
     ...shop,
@@ -99,11 +158,12 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     priorityWeight: 0.5,
   },
   {
-    ...shop,
+    ...nearby,
     name: "Thimble for a Giant",
     contactName: "Little Agnes Colossus",
     email: "agnes@giants-thimble.example",
     address: "100 Enormous Close, Nether Puddle",
+    takesBy: "collected",
   },
   {
     ...shop,
@@ -112,6 +172,8 @@ export const sampleCustomers: readonly SampleCustomer[] = [
     email: "plug@bathtub-observatory.example",
     address: "Dome Road, Marrow-under-Mist",
     priorityWeight: 1.5,
+    phone: "555 0117",
+    leastOrderMinor: null,
   },
   {
     ...market,

@@ -44,7 +44,7 @@ export const sampleShapes = [
   },
 ] as const;
 
-type ShapeCode = (typeof sampleShapes)[number]["code"];
+export type ShapeCode = (typeof sampleShapes)[number]["code"];
 
 /** Eight blends, each told from every other by its pattern as well as by its colour. Shade 0 is lightest, 1 darkest. */
 export const sampleBlends = [

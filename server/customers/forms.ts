@@ -4,7 +4,7 @@ import {
   choiceField,
   decimalField,
   idField,
-  repeatedField,
+  rowsOf,
   textField,
   tickField,
   wholeNumberField,
@@ -15,8 +15,6 @@ import { waysToTake } from "./terms.ts";
 
 /** Contacts of one customer at most. */
 const MOST_CONTACTS = 20;
-/** Rows that are read of the form's lists: more are no form of ours. */
-const MOST_ROWS = 1000;
 /** Dearest usual charge and least order value, in minor units. */
 const MOST_CHARGE = 1_000_000_000;
 /** Pieces in a case at most. */
@@ -143,15 +141,4 @@ function withRepeatedParts(body: unknown): unknown {
     contacts: rowsOf(body, { name: "contactName", role: "contactRole", phone: "phone", email: "email" }),
     casePacks: rowsOf(body, { shapeId: "caseShape", units: "caseUnits" }),
   };
-}
-
-function rowsOf(body: object, fields: Readonly<Record<string, string>>): readonly Record<string, string>[] {
-  const lists = Object.entries(fields).map(([part, field]) => {
-    const sent = repeatedField().safeParse(Reflect.get(body, field));
-    return [part, sent.success ? sent.data : []] as const;
-  });
-  const rows = Math.min(MOST_ROWS, Math.max(...lists.map(([, list]) => list.length)));
-  return Array.from({ length: rows }, (_, place) =>
-    Object.fromEntries(lists.map(([part, list]) => [part, list[place] ?? ""])),
-  );
 }

@@ -127,6 +127,31 @@ export function repeatedField(): z.ZodType<readonly string[]> {
   ) as z.ZodType<readonly string[]>;
 }
 
+/** Rows that are read of lists sent side by side; more are no form of ours. */
+const MOST_ROWS = 2000;
+
+/**
+ * Fields that are sent many times and stand side by side, as rows of text; what one list lacks is blank.
+ *
+ * @param fields the part of a row to the name of its field
+ */
+export function rowsOf<Part extends string>(
+  body: unknown,
+  fields: Readonly<Record<Part, string>>,
+): readonly Readonly<Record<Part, string>>[] {
+  const parts = Object.keys(fields) as Part[];
+  const lists = parts.map((part) => {
+    const sent = typeof body === "object" && body !== null ? Reflect.get(body, fields[part]) : undefined;
+    const list = repeatedField().safeParse(sent);
+    return list.success ? list.data : [];
+  });
+  const rows = Math.min(MOST_ROWS, Math.max(...lists.map((list) => list.length)));
+  return Array.from({ length: rows }, (_, place) => {
+    const row = parts.map((part, column) => [part, lists[column]?.[place] ?? ""]);
+    return Object.fromEntries(row) as Record<Part, string>;
+  });
+}
+
 /** The groups of three of a long number may be typed as they are shown. */
 function withoutBlanks(typed: string): string {
   return typed.replaceAll(/\s/g, "");

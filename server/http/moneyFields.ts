@@ -56,9 +56,9 @@ export function moneySentence(refusal: MoneyRefusal, typed: string, currency: st
   }
 }
 
-/** A share of 0 to 100 per cent with at most two decimals, in basis points. */
-export function shareField(): z.ZodType<number> {
-  return scaledField(2, 10_000, `Give a percentage from 0 to ${shareWords(10_000)} with at most 2 decimals.`);
+/** A share with at most two decimals of a per cent, in basis points: from nothing to the whole, or to `most`. */
+export function shareField({ most = 10_000 }: { readonly most?: number } = {}): z.ZodType<number> {
+  return scaledField(2, most, `Give a percentage from 0 to ${shareWords(most)} with at most 2 decimals.`);
 }
 
 /** A tax rate of 0 to 100 per cent with at most four decimals, in parts per million. */
@@ -71,7 +71,7 @@ export function taxRateField(): z.ZodType<number> {
 }
 
 function scaledField(decimals: number, most: number, message: string): z.ZodType<number> {
-  const form = new RegExp(`^(\\d{1,3})(?:[.,](\\d{1,${decimals}}))?$`);
+  const form = new RegExp(`^(\\d{1,4})(?:[.,](\\d{1,${decimals}}))?$`);
   return z.string({ error: "Fill this in." }).transform((typed, context) => {
     const text = typed.replaceAll(/[\s%]/g, "");
     const [, whole = "", fraction = ""] = form.exec(text) ?? [];

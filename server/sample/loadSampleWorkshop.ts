@@ -1,14 +1,12 @@
 import type { Transaction } from "../../db/connect.ts";
 import { sampleCustomers } from "../../db/demo/customers.ts";
 import { sampleOrders } from "../../db/demo/orders.ts";
-import { type SampleProduct, sampleBlends, sampleProducts, sampleShapes } from "../../db/demo/products.ts";
+import { sampleBlends, sampleProducts, sampleShapes } from "../../db/demo/products.ts";
 import { sampleDrying, sampleStock } from "../../db/demo/stock.ts";
 import { sampleSessions, sampleWorkshop } from "../../db/demo/workshop.ts";
 import { ok, type Result } from "../basics/result.ts";
 import { addCustomer } from "../customers/addCustomer.ts";
-import type { CustomerFacts } from "../customers/forms.ts";
 import type { Actor } from "../http/visitor.ts";
-import { minorUnits } from "../money/minorUnits.ts";
 import { enterOrder } from "../orders/enterOrder.ts";
 import { addBlend } from "../products/addBlend.ts";
 import { addProduct } from "../products/addProduct.ts";
@@ -16,7 +14,10 @@ import { addStock } from "../shelf/addStock.ts";
 import { addShape } from "../workshop/addShape.ts";
 import { addWeekSession } from "../workshop/addWeekSession.ts";
 import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
+import { entriesOf, known, taken } from "./known.ts";
 import { sampleDates } from "./sampleDates.ts";
+import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
+import { sampleCustomerFacts } from "./sampleTerms.ts";
 
 /**
  * Opens the sample workshop through the same commands the forms use, its week dated from `actor.at` on the clock of
@@ -29,9 +30,11 @@ export async function loadSampleWorkshop(
 ): Promise<Result<null, OpeningRefusal>> {
   const opened = await openSample(transaction, actor, timeZone);
   if (!opened.ok) return opened;
-  const products = await addRange(transaction, actor);
+  const { products, shapes } = await addRange(transaction, actor);
   await addShelf(transaction, actor, products);
-  const customers = await addCustomers(transaction, actor);
+  await addSampleMoney(transaction, actor, { products, shapes });
+  const customers = await addCustomers(transaction, actor, shapes);
+  await addSampleOwnPrices(transaction, actor, { products, customers });
   const dateOfDay = sampleDates(actor.at, timeZone);
   for (const order of sampleOrders) {
     const entered = await enterOrder(transaction, actor, {
@@ -61,8 +64,8 @@ async function openSample(transaction: Transaction, actor: Actor, timeZone: stri
   return opened;
 }
 
-/** Shapes, blends and products; returns the products' ids by code. */
-async function addRange(transaction: Transaction, actor: Actor): Promise<ReadonlyMap<string, number>> {
+/** Shapes, blends and products; returns the ids of products and shapes by code. */
+async function addRange(transaction: Transaction, actor: Actor) {
   const shapes = new Map<string, number>();
   for (const { moldHours, restHours, grams, ...shape } of sampleShapes) {
     const { shapeId } = taken(
@@ -85,7 +88,7 @@ async function addRange(transaction: Transaction, actor: Actor): Promise<Readonl
     const cell = { blendId: known(blends, blend), shapeId: known(shapes, shape) };
     products.set(code, taken(await addProduct(transaction, actor, cell)).productId);
   }
-  return products;
+  return { products, shapes };
 }
 
 /** What is ready, and what was pressed before today. */
@@ -110,48 +113,15 @@ async function addShelf(
   }
 }
 
-async function addCustomers(transaction: Transaction, actor: Actor): Promise<ReadonlyMap<string, number>> {
+async function addCustomers(
+  transaction: Transaction,
+  actor: Actor,
+  shapes: ReadonlyMap<string, number>,
+): Promise<ReadonlyMap<string, number>> {
   const customers = new Map<string, number>();
   for (const customer of sampleCustomers) {
-    const { customerId } = taken(await addCustomer(transaction, actor, customerFacts(customer)));
-    customers.set(customer.name, customerId);
+    const facts = sampleCustomerFacts(customer, shapes);
+    customers.set(customer.name, taken(await addCustomer(transaction, actor, facts)).customerId);
   }
   return customers;
-}
-
-/** A sample customer as its form would have given it. */
-function customerFacts({ contactName, email, ...customer }: (typeof sampleCustomers)[number]): CustomerFacts {
-  return {
-    ...customer,
-    currency: "EUR",
-    contacts: contactName === "" ? [] : [{ name: contactName, role: "", phone: "", email }],
-    casePacks: [],
-    takesBy: customer.kind === "market" ? "market-crate" : "parcel",
-    transitDays: 0,
-    netDays: customer.kind === "market" ? 0 : 30,
-    orderDiscountBasisPoints: 0,
-    earlyDiscountBasisPoints: 0,
-    earlyDiscountDays: 0,
-    shippingMinor: minorUnits(0),
-    leastOrderMinor: null,
-    leastOrderUnits: null,
-    taxGroupId: null,
-    priceListId: null,
-  };
-}
-
-function entriesOf(units: Readonly<Partial<Record<SampleProduct, number>>>): readonly [string, number][] {
-  return Object.entries(units);
-}
-
-function known(ids: ReadonlyMap<string, number>, name: string): number {
-  const id = ids.get(name);
-  if (id === undefined) throw new Error(`The sample speaks of ${name}, which it does not have`);
-  return id;
-}
-
-/** What a command made. The sample is right as it stands, so a refusal is a mistake in it. */
-function taken<Value>(outcome: Result<Value, unknown>): Value {
-  if (outcome.ok) return outcome.value;
-  throw new Error(`The sample was refused: ${JSON.stringify(outcome.refusal)}`);
 }

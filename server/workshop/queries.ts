@@ -76,6 +76,9 @@ export async function readSetupFacts(db: Database, today: string): Promise<Setup
       mixers: workshop.mixers,
       bowlMilligrams: workshop.bowlMilligrams,
       timeZone: workshop.timeZone,
+      currency: workshop.currency,
+      priceLists: number(sql`select count(*) from price_lists where retired_at is null`),
+      taxGroups: number(sql`select count(*) from tax_groups where retired_at is null`),
       people: number(sql`select count(*) from people where left_at is null`),
     })
     .from(workshop);

@@ -17,6 +17,9 @@ export interface SetupFacts {
   readonly mixers: number;
   readonly bowlMilligrams: number;
   readonly timeZone: string;
+  readonly currency: string;
+  readonly priceLists: number;
+  readonly taxGroups: number;
   readonly people: number;
 }
 

@@ -47,6 +47,13 @@ export function CustomerPage({
     <>
       <SetupTrail list={{ href: "/setup/customers", name: "Customers" }} />
       <h1>{customer ? customerSentence(customer) : "A new customer: a shop, or a market?"}</h1>
+      {customer && (
+        <p class="actions">
+          <a class="button" href={`/setup/customers/${customer.id}/prices`}>
+            Prices of its own
+          </a>
+        </p>
+      )}
       <Form action={customer ? `/setup/customers/${customer.id}` : "/setup/customers"}>
         <FormMistake answer={answer} />
         <Field name="name" label="Name" answer={answer} maxLength={120} autocomplete="off" required />

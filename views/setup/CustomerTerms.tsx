@@ -1,6 +1,7 @@
 import { ChoiceField, Field, LongField, Mistake, TickField } from "../components/Field.tsx";
-import { type FormAnswer, typedList } from "../components/formAnswer.ts";
+import type { FormAnswer } from "../components/formAnswer.ts";
 import { wholeWords } from "../format/quantities.ts";
+import { CaseField } from "./CaseField.tsx";
 import type { TermChoices } from "./CustomerPage.tsx";
 import { NumberField } from "./WorkshopFields.tsx";
 
@@ -146,44 +147,17 @@ export function LeastFields({
       <Mistake name="casePacks" answer={answer} />
       <div class="fields even">
         {shapes.map((shape, place) => (
-          <CaseField key={shape.id} shape={shape} place={place} answer={answer} />
+          <CaseField
+            key={shape.id}
+            shape={shape}
+            place={place}
+            group="casePacks"
+            hint={`Blank: ${shape.usualCase === null ? "sold singly" : `${wholeWords(shape.usualCase)}, as for everybody`}.`}
+            answer={answer}
+          />
         ))}
       </div>
     </fieldset>
-  );
-}
-
-function CaseField({
-  shape,
-  place,
-  answer,
-}: {
-  readonly shape: TermChoices["shapes"][number];
-  readonly place: number;
-  readonly answer: FormAnswer;
-}) {
-  const name = `casePacks.${place}.units`;
-  const at = typedList(answer, "caseShape").indexOf(String(shape.id));
-  const wrong = answer.mistakes[name] !== undefined;
-  return (
-    <div class="field">
-      <label for={name}>{shape.name}, pieces in a case</label>
-      <p class="hint" id={`${name}-hint`}>
-        Blank: {shape.usualCase === null ? "sold singly" : `${wholeWords(shape.usualCase)}, as for everybody`}
-        .
-      </p>
-      <input type="hidden" name="caseShape" value={shape.id} />
-      <input
-        id={name}
-        name="caseUnits"
-        inputMode="numeric"
-        autocomplete="off"
-        value={typedList(answer, "caseUnits")[at] ?? ""}
-        aria-invalid={wrong ? "true" : undefined}
-        aria-describedby={wrong ? `${name}-hint ${name}-mistake` : `${name}-hint`}
-      />
-      <Mistake name={name} answer={answer} />
-    </div>
   );
 }
 

@@ -1,4 +1,5 @@
 import { StateMark } from "../components/StateMark.tsx";
+import { currencyWords } from "../format/money.ts";
 import { counted, minutesWords, weightWords } from "../format/quantities.ts";
 import { listed } from "../format/sentence.ts";
 
@@ -16,6 +17,9 @@ interface SetupFacts {
   readonly mixers: number;
   readonly bowlMilligrams: number;
   readonly timeZone: string;
+  readonly currency: string;
+  readonly priceLists: number;
+  readonly taxGroups: number;
   readonly people: number;
 }
 
@@ -92,6 +96,19 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       facts: counted(facts.products, "product"),
       seesTo: ["products"],
     },
+    {
+      name: "Money",
+      href: "/setup/money",
+      facts: `in ${currencyWords(facts.currency)}, ${facts.taxGroups === 0 ? "no tax" : counted(facts.taxGroups, "tax group")}`,
+      seesTo: [],
+    },
+    {
+      name: "Price lists",
+      href: "/setup/prices",
+      facts: facts.priceLists === 0 ? "none yet" : counted(facts.priceLists, "price list"),
+      seesTo: [],
+    },
+    { name: "Cases", href: "/setup/cases", facts: "in what multiples shapes are sold", seesTo: [] },
     {
       name: "Customers",
       href: "/setup/customers",
