@@ -5,8 +5,10 @@ import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { type HoldUps, whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import { afterIterations, type Stop } from "../planning/stop.ts";
+import { afterSeconds } from "./afterSeconds.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { CallOff, type CallOffCells } from "./callOff.ts";
+import { type PromiseAnswer, type PromiseTask, promiseBesideOthers } from "./promiseTask.ts";
 
 /*
  * What a planner's thread does: a task comes in, an answer goes out. As long as it takes, the server goes on answering.
@@ -95,6 +97,10 @@ export function giveReasons({ planCase, plan }: ReasonTask): readonly LateReason
   return explainLateOrders(planCase, plan);
 }
 
+export function givePromise(task: PromiseTask): PromiseAnswer {
+  return promiseBesideOthers(task);
+}
+
 /** About as many re-plans as it takes to ask four resources for one step more and for enough. */
 const USUAL_REPLANS = 24;
 
@@ -104,25 +110,4 @@ const USUAL_REPLANS = 24;
  */
 function iterationsAReplan(iterationsInAll: number): number {
   return Math.min(20_000, Math.max(500, Math.round(iterationsInAll / USUAL_REPLANS)));
-}
-
-interface TimedStop extends Stop {
-  isOver(): boolean;
-  /** How fast the search was that this stop ended; 0 before it began. */
-  iterationsASecond(): number;
-}
-
-/** The engine has no clock; this is the only stop made of wall-clock time. */
-function afterSeconds(seconds: number): TimedStop {
-  const from = performance.now();
-  let reached = { iterations: 0, seconds: 0, progress: 0 };
-  return {
-    progress(iterations) {
-      const passed = (performance.now() - from) / 1000;
-      reached = { iterations, seconds: passed, progress: seconds <= 0 ? 1 : passed / seconds };
-      return reached.progress;
-    },
-    isOver: () => reached.progress >= 1,
-    iterationsASecond: () => (reached.seconds > 0 ? reached.iterations / reached.seconds : 0),
-  };
 }

@@ -9,6 +9,7 @@ import type { LateReason } from "../planning/explainPlan.ts";
 import type { Plan } from "../planning/plan.ts";
 import { CallOff, Waiting } from "./callOff.ts";
 import type { HoldUpAnswer, HoldUpTask, ReasonTask } from "./planWorker.ts";
+import type { PromiseAnswer, PromiseTask } from "./promiseTask.ts";
 import { type FoundPlan, type SeededPlan, searchSideBySide } from "./searchSideBySide.ts";
 
 /** Why there is no plan although the case is right. */
@@ -48,9 +49,17 @@ export interface Planner {
   ): Promise<Result<HoldUpAnswer, PlannerRefusal>>;
   /** Why orders are late; the thread is ended where that takes longer than a page may. */
   giveReasons(planCase: PlanCase, plan: Plan): Promise<Result<readonly LateReason[], PlannerRefusal>>;
+  /** When an order can be promised; a matter of less than a second. */
+  givePromise(
+    question: PromiseRequest,
+    options: { readonly signal: AbortSignal },
+  ): Promise<Result<PromiseAnswer, PlannerRefusal>>;
   /** Ends the threads, also in the middle of a plan. */
   close(): Promise<void>;
 }
+
+/** A promise that is asked for, without how it is called off. */
+export type PromiseRequest = Omit<PromiseTask, "callOff" | "planSeconds" | "promiseSeconds">;
 
 interface PlannerOptions {
   readonly searchSeconds?: number;
@@ -107,8 +116,19 @@ export function createPlanner(options: PlannerOptions = {}): Planner {
       const late = AbortSignal.timeout(REASON_MS);
       return await runOne(pool, "giveReasons", task, new Waiting(new CallOff(), late), late);
     },
+    async givePromise(question, { signal }) {
+      if (isBusy()) return refuse({ kind: "planner-busy" });
+      const callOff = new CallOff();
+      const task: PromiseTask = { ...question, ...promiseEffort(searchSeconds), callOff: callOff.cells };
+      return await runOne<PromiseAnswer>(pool, "givePromise", task, new Waiting(callOff, signal), signal);
+    },
     close: () => pool.destroy(),
   };
+}
+
+/** Whoever types waits for the answer: both together stay well below a second. */
+function promiseEffort(searchSeconds: number): Pick<PromiseTask, "planSeconds" | "promiseSeconds"> {
+  return { planSeconds: Math.min(0.3, searchSeconds), promiseSeconds: Math.min(0.4, searchSeconds) };
 }
 
 /** One core stays with the server where there are enough. */
@@ -136,7 +156,7 @@ function startThreads(searches: number, warm: boolean, worker: URL): Piscina {
 async function runOne<Answer>(
   pool: Piscina,
   name: string,
-  task: HoldUpTask | ReasonTask,
+  task: HoldUpTask | ReasonTask | PromiseTask,
   waiting: Waiting,
   signal: AbortSignal | undefined,
 ): Promise<Result<Answer, PlannerRefusal>> {
