@@ -68,6 +68,7 @@ function contextOf(request: FastifyRequest, reply: FastifyReply, head: PageHead)
   let csrfToken: string | undefined;
   return {
     place: head.place ?? null,
+    bare: request.routeOptions.config.frame === "bare",
     path: request.url,
     person: request.person,
     workshop: request.workshop,

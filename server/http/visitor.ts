@@ -35,6 +35,8 @@ declare module "fastify" {
   }
   interface FastifyContextConfig {
     access?: Access;
+    /** "bare": the page of somebody who is no part of the house, without its places. */
+    frame?: "bare";
   }
   interface FastifyRequest {
     person: SignedInPerson | null;

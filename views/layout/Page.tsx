@@ -4,7 +4,7 @@ import { places, usePageContext } from "./pageContext.ts";
 
 /** The frame of every page: where one is, who one is, and the page itself in `main`. */
 export function Page({ title, children }: { readonly title: string; readonly children: ComponentChildren }) {
-  const { workshop, assetVersion } = usePageContext();
+  const { workshop, assetVersion, bare } = usePageContext();
   return (
     <html lang="en">
       <head>
@@ -24,10 +24,22 @@ export function Page({ title, children }: { readonly title: string; readonly chi
         <a class="skip" href="#main">
           To the page
         </a>
-        <Masthead />
+        {bare ? <BareMasthead /> : <Masthead />}
         <main id="main">{children}</main>
       </body>
     </html>
+  );
+}
+
+/** The workshop's name, which is all that a shop sees of it. */
+function BareMasthead() {
+  const { workshop } = usePageContext();
+  return (
+    <header class="masthead">
+      <div class="masthead-line">
+        <span class="shop-name">{workshop?.name ?? "Halfmold"}</span>
+      </div>
+    </header>
   );
 }
 

@@ -19,6 +19,8 @@ export type Place = (typeof places)[number]["name"];
 /** What the frame of every page and every form needs to know of the request. */
 export interface PageContext {
   readonly place: Place | null;
+  /** Whether the page is for somebody who is no part of the house: it then leads to none of its places. */
+  readonly bare?: boolean;
   readonly path: string;
   readonly person: { readonly name: string; readonly role: "owner" | "helper" } | null;
   readonly workshop: { readonly name: string; readonly timeZone: string } | null;
