@@ -1,14 +1,16 @@
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { type CaseMistake, caseLimits, type PlanCase } from "../planning/case.ts";
 import { type NewOrder, parseCase, parseNewOrder } from "../planning/parseCase.ts";
+import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import { afterIterations, type Stop } from "../planning/stop.ts";
+import { createPlanner } from "../plans/plannerPool.ts";
 import { readJsonFile } from "./jsonFile.ts";
 import { type OptionForm, readWords, type Words } from "./options.ts";
 import { consoleOutput, type Output } from "./output.ts";
-import { holdUpsText, planText, promiseText } from "./planText.ts";
+import { holdUpsText, planText, promiseText, rounded } from "./planText.ts";
 
 const usage = `Usage: plan CASE.json [--json] [--seconds S] [--seed N] [--what-holds-up | --promise ORDER.json]`;
 
@@ -33,22 +35,47 @@ const forms: Readonly<Record<string, OptionForm>> = {
   },
 };
 
-export function run(words: readonly string[]): Promise<number> {
-  return plan(words, consoleOutput);
+/** How long npm and the loader of the sources take before this process begins to count. */
+const launchMs = 400;
+/** What is left for printing the answer and ending. */
+const endingMs = 50;
+/** With less left than that, threads would spend it on starting: the search then runs in this one. */
+const leastForThreadsMs = 1_500;
+/** By convention 128 and the signal's number, where an interrupted search had no plan yet. */
+const interruptedCode = 130;
+
+interface Circumstances {
+  /** When the seconds asked for began, in milliseconds of `performance.now()`. */
+  readonly begunMs: number;
 }
 
-/** Plans a case file and prints the plan or the answer asked for; 2 where the case or an option is wrong. */
-export async function plan(args: readonly string[], io: Output): Promise<number> {
+export function run(words: readonly string[]): Promise<number> {
+  return plan(words, consoleOutput, { begunMs: -launchMs - endingMs });
+}
+
+/**
+ * Plans a case file and prints the plan or the answer asked for; 2 where the case or an option is wrong, 130 where the
+ * search was interrupted before it had a plan.
+ */
+export async function plan(
+  args: readonly string[],
+  io: Output,
+  circumstances: Circumstances = { begunMs: performance.now() },
+): Promise<number> {
   const words = readWords(args, forms);
   const mistakes = words.ok ? wrongFiles(words.value.files) : words.refusal;
   if (!words.ok || mistakes.length > 0) {
     for (const mistake of [...mistakes, usage]) io.err(mistake);
     return 2;
   }
-  const answer = await answerTo(words.value);
+  const answer = await answerTo(words.value, io, circumstances);
   if (!answer.ok) {
     for (const mistake of answer.refusal) io.err(mistake);
     return 2;
+  }
+  if (answer.value === null) {
+    io.err("Interrupted before there was a plan.");
+    return interruptedCode;
   }
   io.out(answer.value);
   return 0;
@@ -59,20 +86,26 @@ function wrongFiles(files: readonly string[]): readonly string[] {
 }
 
 /** What to print: the answer to the question the words ask, or every mistake in the files they name. */
-async function answerTo({ files, flags, values }: Words): Promise<Result<string, readonly string[]>> {
+async function answerTo(
+  { files, flags, values }: Words,
+  io: Output,
+  { begunMs }: Circumstances,
+): Promise<Result<string | null, readonly string[]>> {
   const read = await readCaseFile(files[0] ?? "");
   if (!read.ok) return read;
   const planCase = read.value;
   const seconds = Number(values.get("--seconds") ?? defaultSeconds);
+  const deadline = new Deadline(begunMs + seconds * 1000);
   const seed = Number(values.get("--seed") ?? 1);
   const asJson = flags.has("--json");
-  if (flags.has("--what-holds-up")) return ok(holdUps(planCase, seed, seconds, asJson));
+  if (flags.has("--what-holds-up")) return ok(holdUps(planCase, seed, deadline, asJson));
   const orderFile = values.get("--promise");
   if (orderFile !== undefined) {
     const order = await readOrderFile(orderFile, planCase);
-    return order.ok ? ok(promised(planCase, order.value, seed, seconds, asJson)) : order;
+    return order.ok ? ok(promised(planCase, order.value, seed, deadline, asJson)) : order;
   }
-  const found = findPlan(planCase, { seed, stop: afterSeconds(seconds) });
+  const found = await searchUntil(deadline, planCase, seed, new Progress(io));
+  if (found === null) return ok(null);
   return ok(asJson ? JSON.stringify(found, null, 2) : planText(planCase, found));
 }
 
@@ -95,26 +128,115 @@ export function mistakeLine(mistake: CaseMistake): string {
   return `${mistake.path} ${mistake.problem}`;
 }
 
-/** Ends after so many seconds of the wall clock, counted from now. */
-export function afterSeconds(seconds: number): Stop {
-  const begun = performance.now();
-  return { progress: () => (seconds === 0 ? 1 : (performance.now() - begun) / 1000 / seconds) };
+/** When the seconds asked for are over, whatever they went into. */
+class Deadline {
+  readonly #atMs: number;
+
+  constructor(atMs: number) {
+    this.#atMs = atMs;
+  }
+
+  get leftMs(): number {
+    return Math.max(0, this.#atMs - performance.now());
+  }
+
+  /** Ends when a share of what is left now is over. */
+  share(share: number): Stop {
+    const begun = performance.now();
+    const ms = this.leftMs * share;
+    return { progress: () => (ms === 0 ? 1 : (performance.now() - begun) / ms) };
+  }
 }
 
-/** Ends after a number of iterations or seconds, whichever is over first. */
-function afterEffort(iterations: number, seconds: number): Stop {
-  const byCount = afterIterations(iterations);
-  const byClock = afterSeconds(seconds);
-  return { progress: (done) => Math.max(byCount.progress(done), byClock.progress(done)) };
-}
-
-function holdUps(planCase: PlanCase, seed: number, seconds: number, asJson: boolean): string {
-  const first = findPlan(planCase, { seed, stop: afterSeconds(seconds / 2) });
-  const answer = whatHoldsUp(planCase, {
+/**
+ * The best plan by the deadline, from as many threads as there are cores for where that pays; Ctrl-C then ends them, and
+ * the best plan so far is the answer, null where there is none yet.
+ */
+async function searchUntil(
+  deadline: Deadline,
+  planCase: PlanCase,
+  seed: number,
+  progress: Progress,
+): Promise<Plan | null> {
+  if (deadline.leftMs < leastForThreadsMs) {
+    const onBetter = (better: Plan) => progress.tell(better);
+    return findPlan(planCase, { seed, stop: deadline.share(1), onBetter });
+  }
+  const planner = createPlanner();
+  const interrupt = new Interrupt();
+  let best: Plan | null = null;
+  const found = await planner.search(planCase, {
     seed,
-    plan: first,
-    effort: () => afterEffort(replanIterations, seconds / 4),
+    seconds: deadline.leftMs / 1000,
+    signal: interrupt.signal,
+    onBetter: (better) => {
+      best = better.plan;
+      progress.tell(better.plan);
+    },
   });
+  interrupt.over();
+  await planner.close();
+  if (found.ok) return found.value.plan;
+  if (found.refusal.kind === "planner-failed") throw found.refusal.cause;
+  return best;
+}
+
+/** Hears Ctrl-C; a second one ends the program at once. */
+class Interrupt {
+  readonly #heard = new AbortController();
+  readonly #hear = () => {
+    if (this.signal.aborted) process.exit(interruptedCode);
+    this.#heard.abort();
+  };
+
+  constructor() {
+    process.on("SIGINT", this.#hear);
+  }
+
+  get signal(): AbortSignal {
+    return this.#heard.signal;
+  }
+
+  over(): void {
+    process.off("SIGINT", this.#hear);
+  }
+}
+
+/** Tells on standard error how the plan gets better, not more often than one can read it. */
+class Progress {
+  readonly #io: Output;
+  readonly #begun = performance.now();
+  #told = this.#begun;
+
+  constructor(io: Output) {
+    this.#io = io;
+  }
+
+  tell({ cost, bound, handMinutes }: Plan): void {
+    const now = performance.now();
+    if (now - this.#told < leastMsBetweenTold) return;
+    this.#told = now;
+    const seconds = ((now - this.#begun) / 1000).toFixed(1);
+    this.#io.err(
+      `${seconds} s: lateness ${rounded(cost)}, no plan below ${rounded(bound)}, ${rounded(handMinutes)} hand minutes`,
+    );
+  }
+}
+
+const leastMsBetweenTold = 500;
+
+/** Ends after a number of iterations or with the given stop, whichever comes first. */
+function afterEffort(iterations: number, end: Stop): Stop {
+  const byCount = afterIterations(iterations);
+  return { progress: (done) => Math.max(byCount.progress(done), end.progress(done) >= 1 ? 1 : 0) };
+}
+
+/** Half of the time goes into the plan, the rest into what more of each thing would save. */
+function holdUps(planCase: PlanCase, seed: number, deadline: Deadline, asJson: boolean): string {
+  const first = findPlan(planCase, { seed, stop: deadline.share(0.5) });
+  const end = deadline.share(1);
+  const effort = () => afterEffort(replanIterations, end);
+  const answer = whatHoldsUp(planCase, { seed, plan: first, effort });
   return asJson ? JSON.stringify(answer, null, 2) : holdUpsText(answer);
 }
 
@@ -123,16 +245,11 @@ function promised(
   planCase: PlanCase,
   { order, wished }: NewOrder,
   seed: number,
-  seconds: number,
+  deadline: Deadline,
   asJson: boolean,
 ): string {
-  const current = findPlan(planCase, { seed, stop: afterSeconds(seconds / 2) });
-  const answer = promise(planCase, order, {
-    seed,
-    plan: current,
-    wished,
-    stop: afterSeconds(seconds / 2),
-  });
+  const current = findPlan(planCase, { seed, stop: deadline.share(0.5) });
+  const answer = promise(planCase, order, { seed, plan: current, wished, stop: deadline.share(1) });
   if (!asJson) return promiseText(order.id, answer);
   const { earliest, instead } = answer;
   if (instead === null) return JSON.stringify({ earliest }, null, 2);

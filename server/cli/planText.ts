@@ -142,7 +142,8 @@ function counted(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? "" : "s"}`;
 }
 
-function rounded(value: number): string {
+/** At most two decimals. */
+export function rounded(value: number): string {
   return String(Math.round(value * 100) / 100);
 }
 

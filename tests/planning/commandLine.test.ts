@@ -4,8 +4,11 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { checkPlan } from "../../server/cli/check-plan.ts";
 import { plan } from "../../server/cli/plan.ts";
+import { jsonOfFile } from "./caseFiles.ts";
 import { type JsonPlan, judge } from "./independentChecker.ts";
 import { nineBalls, oneBowl } from "./oneBowl.ts";
+
+const cases = path.join(import.meta.dirname, "cases");
 
 let folder: string;
 
@@ -32,7 +35,7 @@ async function call(command: Command, ...words: string[]) {
   return { code, out: out.join("\n"), err };
 }
 
-const quick = ["--seconds", "0.05"];
+const quick = ["--seconds", "1"];
 
 describe("plan", () => {
   test("prints the plan as JSON and nothing else", async () => {
@@ -53,6 +56,16 @@ describe("plan", () => {
     expect(out).toContain("cedar: 1 bowl, 9 x cedar/ball; for W-1");
     expect(out).toContain("W-1: ready on 2027-03-03, 1 day late");
     expect(out).toContain("alone it would be ready on 2027-03-03");
+  });
+
+  test("searches in threads where the seconds are worth their start, and tells how it goes on standard error", async () => {
+    const { code, out, err } = await call(plan, path.join(cases, "week-3.json"), "--json", "--seconds", "4");
+    const week = jsonOfFile("week-3.json");
+    expect([code, judge(week, JSON.parse(out)).complaints]).toEqual([0, []]);
+    expect(err.length).toBeGreaterThan(0);
+    expect(err.length).toBeLessThanOrEqual(8);
+    for (const line of err)
+      expect(line).toMatch(/^\d+\.\d s: lateness [\d.]+, no plan below [\d.]+, [\d.]+ hand minutes$/);
   });
 
   test("names every mistake of a wrong case with its path", async () => {
