@@ -31,7 +31,9 @@ export function WhatIfPage({
         Both were planned anew for this page, with the same effort. Nothing is kept; this page's address is
         the question and asks it again.
       </p>
+      <h2>Order by order</h2>
       <OrdersBeside orders={whatIf.orders} />
+      <h2>In all</h2>
       <TotalsBeside whatIf={whatIf} />
       <ToMakeItSo whatIf={whatIf} />
       <h2>Ask otherwise</h2>

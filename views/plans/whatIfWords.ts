@@ -11,21 +11,23 @@ export function whatIfHeadline(whatIf: WhatIfFigures): string {
 
 function differenceWords(whatIf: WhatIfFigures): string {
   const { molds, trays, mixers, handMinutes, damp, without, added } = whatIf;
-  const given = [
-    molds && `with ${counted(molds.sets, "mold set")} of ${molds.shape}`,
-    trays !== null && `with ${counted(trays, "tray")}`,
-    mixers !== null && `with ${counted(mixers, "mixer")}`,
-    handMinutes !== null && handsWords(handMinutes),
-    damp && `with ${dayWords(damp.date)} drying ${plainNumber(damp.factor)} times as long`,
-    without && `without ${without}`,
-    added && `with ${pieces(added.units)} more of ${added.product} by ${dayWords(added.shipBy)}`,
-  ];
-  return listed(given.filter((words) => typeof words === "string"));
+  const withThese = listed(
+    [
+      molds && `${counted(molds.sets, "mold set")} of ${molds.shape}`,
+      trays !== null && counted(trays, "tray"),
+      mixers !== null && counted(mixers, "mixer"),
+      handMinutes !== null && handsWords(handMinutes),
+      added && `${pieces(added.units)} more of ${added.product} by ${dayWords(added.shipBy)}`,
+      damp && `drying ${plainNumber(damp.factor)} times as long on ${dayWords(damp.date)}`,
+    ].filter((words) => typeof words === "string"),
+  );
+  const parts = [withThese === "" ? "" : `with ${withThese}`, without === null ? "" : `without ${without}`];
+  return parts.filter((words) => words !== "").join(" and ");
 }
 
 function handsWords(minutes: number): string {
   const change = minutes < 0 ? "less" : "more";
-  return `with ${minutesWords(Math.abs(minutes))} ${change} of hands in every session`;
+  return `${minutesWords(Math.abs(minutes))} ${change} of hands in every session`;
 }
 
 function effectWords({ today, changed }: WhatIfFigures): string {
