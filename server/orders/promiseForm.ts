@@ -1,0 +1,72 @@
+import { createHash } from "node:crypto";
+import { z } from "zod";
+import { fieldOf } from "../http/actOnce.ts";
+import { dateField, idField, wholeNumberField } from "../http/formFields.ts";
+import { typedLines } from "./lineFields.ts";
+import { MOST_LINES, MOST_UNITS, type OrderedProduct } from "./order.ts";
+
+/** What can be read of a form that is still being typed; nothing in it is a mistake yet. */
+export interface FormBeingTyped {
+  /** Tells one form from another, as long as it is open. */
+  readonly form: string;
+  /** The order whose form it is; null for one that is not there yet. */
+  readonly orderId: number | null;
+  readonly customerId: number | null;
+  readonly neededBy: string | null;
+  readonly shipBy: string | null;
+  readonly lines: readonly OrderedProduct[];
+}
+
+const anyId = idField("");
+const anyUnits = wholeNumberField({ least: 1, most: MOST_UNITS });
+const anyDate = dateField();
+
+export function readFormBeingTyped(body: unknown): FormBeingTyped {
+  return {
+    form: z.string().catch("").parse(fieldOf(body, "form_token")),
+    orderId: anyId.safeParse(fieldOf(body, "order")).data ?? null,
+    customerId: anyId.safeParse(fieldOf(body, "customer")).data ?? null,
+    neededBy: anyDate.safeParse(fieldOf(body, "needed_by")).data ?? null,
+    shipBy: anyDate.safeParse(fieldOf(body, "ship_by")).data ?? null,
+    lines: linesBeingTyped(body),
+  };
+}
+
+/** Lines that are whole already; of a product that stands in two lines all pieces together. */
+function linesBeingTyped(body: unknown): readonly OrderedProduct[] {
+  const unitsOf = new Map<number, number>();
+  for (const typed of typedLines(body).slice(0, MOST_LINES)) {
+    const product = anyId.safeParse(typed.product);
+    const units = anyUnits.safeParse(typed.units);
+    if (!product.success || !units.success) continue;
+    unitsOf.set(product.data, (unitsOf.get(product.data) ?? 0) + units.data);
+  }
+  return [...unitsOf].map(([productId, units]) => ({ productId, units }));
+}
+
+/** The advice a form was given, as it carries it back: what may be promised for these lines, and when that was found. */
+export interface CarriedAdvice {
+  /** Null: no date was found within the sessions there are. */
+  readonly shipBy: string | null;
+  readonly at: Date;
+}
+
+const carried = z.object({
+  advised_ship_by: z.union([z.literal("none").transform(() => null), dateField()]),
+  advised_at: z.iso.datetime().transform((text) => new Date(text)),
+  advised_for: z.string(),
+});
+
+/** Null where none was given, or where the lines are no longer those it was given for. */
+export function readCarriedAdvice(body: unknown, lines: readonly OrderedProduct[]): CarriedAdvice | null {
+  const read = carried.safeParse(body);
+  if (!read.success || read.data.advised_for !== keyOfLines(lines)) return null;
+  return { shipBy: read.data.advised_ship_by, at: read.data.advised_at };
+}
+
+/** Equal for the same pieces of the same products, in whatever order they stand. */
+export function keyOfLines(lines: readonly OrderedProduct[]): string {
+  const pairs = lines.map(({ productId, units }) => [productId, units] as const);
+  pairs.sort(([one], [other]) => one - other);
+  return createHash("sha256").update(JSON.stringify(pairs)).digest("hex").slice(0, 32);
+}

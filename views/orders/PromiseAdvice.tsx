@@ -1,0 +1,42 @@
+import {
+  type Advice,
+  adviceDetails,
+  adviceHeadline,
+  type GivenAdvice,
+  noAdviceWords,
+} from "./promiseWords.ts";
+
+/** When what stands in the form can be promised: the fragment that follows the typing, and part of the page without it. */
+export function PromiseAdvice({ advice }: { readonly advice: Advice }) {
+  if (advice.is === "nothing-typed")
+    return <p class="hint">Fill in a line, and here stands when it can be promised.</p>;
+  if (advice.is === "none") return <p class="notice">{noAdviceWords(advice.why)}</p>;
+  const isKept = advice.earliest !== null && advice.instead === null;
+  return (
+    <div class={isKept ? "promise kept" : "promise not-kept"}>
+      <p>
+        <strong>{adviceHeadline(advice)}</strong>
+      </p>
+      {adviceDetails(advice).map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      {!isKept && (
+        <p class="hint">
+          The decision is yours: confirmed all the same, the order keeps this advice beside it.
+        </p>
+      )}
+      <CarriedAdvice advice={advice} />
+    </div>
+  );
+}
+
+/** So that the order can tell later what was advised, and that it was advised for just these lines. */
+function CarriedAdvice({ advice: { earliest, carried } }: { readonly advice: GivenAdvice }) {
+  return (
+    <>
+      <input type="hidden" name="advised_ship_by" value={earliest ?? "none"} />
+      <input type="hidden" name="advised_at" value={carried.at.toISOString()} />
+      <input type="hidden" name="advised_for" value={carried.forLines} />
+    </>
+  );
+}
