@@ -3,6 +3,7 @@ import { Insertion } from "./insertion.ts";
 import { type Instance, ticksPerMinute } from "./instance.ts";
 import { Random } from "./random.ts";
 import { Ruin } from "./ruin.ts";
+import { Scarcity } from "./scarcity.ts";
 import type { Schedule } from "./schedule.ts";
 
 /** Kept state of the best schedule, and what it costs. */
@@ -25,18 +26,26 @@ const warm = 0.3;
 const cold = 0.04;
 /** From here on only what is no worse is kept, beginning with the best so far. */
 const polishFrom = 0.93;
-const pricePerMinute = 0.5;
+const pricePerMinute = 0.8;
 const lastPricePerMinute = 0.05;
+/** With fewer order lines than this, chance alone looks into every corner, and dear hands would close some. */
+const guidedLines = 15;
 const cheapHandsFrom = 0.8;
 const polishPricePerMinute = 1e-3;
-/** Placing prices hands at a share of the price drawn anew for every move, evenly on the scale of ratios. */
-const leastPriceShare = 0.3;
-const mostPriceShare = 3;
+/** Placing counts the worth of room by a share drawn anew for every move, evenly on the scale of ratios. */
+const leastWorthShare = 0.3;
+const mostWorthShare = 3;
+const worthShares = Array.from(
+  { length: 64 },
+  (_, at) => leastWorthShare * (mostWorthShare / leastWorthShare) ** ((at + 0.5) / 64),
+);
+/** Moves between two looks at temperature and prices. */
+const pace = 64;
 
 /** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
 export function build(schedule: Schedule, random: Random): void {
   const insertion = new Insertion(schedule, random, new Int32Array(schedule.instance.blends).fill(-1));
-  insertion.taste.tickPrice = 1e-3 / ticksPerMinute;
+  schedule.valueHands(1e-3 / ticksPerMinute);
   const { orders, orderDue, orderWeight } = schedule.instance;
   const sequence = Array.from({ length: orders }, (_, order) => order).sort(
     (a, b) => orderDue[a]! - orderDue[b]! || orderWeight[b]! - orderWeight[a]! || a - b,
@@ -73,6 +82,9 @@ export function anneal(
   const start =
     scale * (isGood ? warm : Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines)));
   const end = scale * cold;
+  const scarcity = new Scarcity(schedule);
+  const guidance = Math.min(1, schedule.instance.lines / guidedLines);
+  let temperature = start;
   let polishing = false;
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
@@ -80,12 +92,19 @@ export function anneal(
     if (!polishing && progress >= polishFrom) {
       polishing = true;
       schedule.restore(best.cells);
+      temperature = 0;
+      schedule.valueHands(polishPricePerMinute / ticksPerMinute);
     }
-    const temperature = polishing ? 0 : start * (end / start) ** (progress / polishFrom);
-    const price = priceAt(progress) / ticksPerMinute;
-    const share = leastPriceShare * (mostPriceShare / leastPriceShare) ** random.fraction();
-    insertion.taste.tickPrice = price * share;
-    const before = cells[schedule.cost]! + price * cells[schedule.ticks]!;
+    if (!polishing && iteration % pace === 0) {
+      temperature = start * (end / start) ** (progress / polishFrom);
+      const perMinute = progress < cheapHandsFrom ? pricePerMinute : lastPricePerMinute;
+      const price = (perMinute * guidance) / ticksPerMinute;
+      // Where nothing is late any more, all that is left to save is hands, wherever they are.
+      if (best.cost > 0) scarcity.value(price);
+      else schedule.valueHands(price);
+    }
+    insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
+    const before = cells[schedule.cost]! + cells[schedule.worthUsed]!;
     const limit = before - temperature * Math.log(random.fraction() + 1e-300);
     let whole = ruin.strike();
     const count = ruin.count;
@@ -100,9 +119,9 @@ export function anneal(
       whole = insertion.serve(order);
       // Orders still to come can only add to what the others cost.
       settled += cells[schedule.orderCost + order]!;
-      if (settled + price * cells[schedule.ticks]! > limit) whole = false;
+      if (settled + cells[schedule.worthUsed]! > limit) whole = false;
     }
-    if (!whole || cells[schedule.cost]! + price * cells[schedule.ticks]! > limit) {
+    if (!whole || cells[schedule.cost]! + cells[schedule.worthUsed]! > limit) {
       schedule.undo();
       continue;
     }
@@ -115,11 +134,6 @@ export function anneal(
       onBetter(best);
     }
   }
-}
-
-function priceAt(progress: number): number {
-  if (progress < cheapHandsFrom) return pricePerMinute;
-  return progress < polishFrom ? lastPricePerMinute : polishPricePerMinute;
 }
 
 /** Unit-days one day of lateness costs the average order that can cost anything. */

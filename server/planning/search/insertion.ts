@@ -6,8 +6,8 @@ const marketDays = 7;
 
 /** How an insertion weighs things; the annealing changes it as it goes. */
 export interface InsertionTaste {
-  /** Unit-days one hand tick is worth. */
-  tickPrice: number;
+  /** How much of the worth of the room an option takes counts beside lateness. */
+  worthShare: number;
   /** Chance that an option is overlooked, so that greedy choices are not always the same. */
   readonly blink: number;
   /** Chance that of equally good sessions the latest is taken, which leaves the early ones to others. */
@@ -21,7 +21,7 @@ export interface InsertionTaste {
  * from several supplies: stock and drying pieces, and sessions in which it can be formed.
  */
 export class Insertion {
-  readonly taste: InsertionTaste = { tickPrice: 0, blink: 0.01, leanLate: 0.7, part: 0.05 };
+  readonly taste: InsertionTaste = { worthShare: 1, blink: 0.01, leanLate: 0.7, part: 0.02 };
   readonly #schedule: Schedule;
   readonly #instance: Instance;
   readonly #random: Random;
@@ -106,7 +106,7 @@ export class Insertion {
     const perDay = isComplete ? (weight * instance.orderUnits[order]!) / missing : weight;
     const without = weight * (terms === asReadyTerms ? instance.orderNever[order]! : marketDays);
     const dearest = isComplete ? Number.POSITIVE_INFINITY : without;
-    const price = this.taste.tickPrice;
+    const { worthShare } = this.taste;
     const blend = instance.blendOf[product]!;
     const wish = this.#wishes[blend]!;
     let finish = isComplete ? Number.POSITIVE_INFINITY : due;
@@ -130,7 +130,8 @@ export class Insertion {
         schedule.probe(product, from, missing);
         units = probed.units;
         if (units === 0) continue;
-        score += ((from === wish ? probed.ticks - this.#opening : probed.ticks) / units) * price;
+        const opening = from === wish ? this.#opening * schedule.worth.hands[from]! : 0;
+        score += ((probed.worth - opening) / units) * worthShare;
       }
       if (score >= dearest) continue;
       this.#option[this.#options] = from;

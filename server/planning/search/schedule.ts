@@ -1,11 +1,12 @@
 import { asReadyTerms, completeTerms, type Instance } from "./instance.ts";
+import { Worth } from "./worth.ts";
 
 const marketDays = 7;
 
-/** What `Schedule.probe` found: how many pieces fit, and the hand ticks they would add, filler included. */
+/** What `Schedule.probe` found: how many pieces fit, and the worth of the room they would take, filler included. */
 export interface Probe {
   units: number;
-  ticks: number;
+  worth: number;
 }
 
 /**
@@ -19,7 +20,7 @@ export interface Probe {
 export class Schedule {
   readonly instance: Instance;
   readonly cells: Float64Array;
-  readonly probed: Probe = { units: 0, ticks: 0 };
+  readonly probed: Probe = { units: 0, worth: 0 };
 
   /** Where each kind of cell begins; `line * sessions + session` and the like are added. */
   readonly made: number;
@@ -39,6 +40,9 @@ export class Schedule {
   readonly orderCost: number;
   readonly cost: number;
   readonly ticks: number;
+  /** What all pieces and bowls use, at what `worth` says. */
+  readonly worthUsed: number;
+  readonly worth: Worth;
 
   #logCells = new Int32Array(4096);
   #logValues = new Float64Array(4096);
@@ -79,6 +83,8 @@ export class Schedule {
     this.orderCost = reserve(orders);
     this.cost = reserve(1);
     this.ticks = reserve(1);
+    this.worthUsed = reserve(1);
+    this.worth = new Worth(instance);
     this.cells = new Float64Array(size);
     this.cells.set(instance.readyUnits, this.readyLeft);
     this.cells.set(instance.moldRoom, this.moldLeft);
@@ -110,6 +116,33 @@ export class Schedule {
     this.keep();
   }
 
+  /** Values everything anew after `worth` has changed. Not to be taken back by `undo`. */
+  revalue(): void {
+    const { instance, cells, worth } = this;
+    const { sessions } = instance;
+    worth.sumPieces();
+    let used = 0;
+    for (let product = 0; product < instance.products; product++) {
+      const first = instance.shapeOf[product]! * sessions;
+      for (let session = 0; session < sessions; session++) {
+        const units = cells[this.units + product * sessions + session]!;
+        if (units > 0) used += units * worth.pieces[first + session]!;
+      }
+    }
+    for (let run = 0; run < instance.blends * sessions; run++) {
+      const bowls = cells[this.bowls + run]!;
+      if (bowls === 0) continue;
+      used += (bowls * instance.mixTicks + instance.cleanTicks) * worth.hands[run % sessions]!;
+    }
+    cells[this.worthUsed] = used;
+  }
+
+  /** Values a tick of hands the same in every session, and nothing else. */
+  valueHands(tickPrice: number): void {
+    this.worth.hands.fill(tickPrice);
+    this.revalue();
+  }
+
   missing(line: number): number {
     return this.instance.lineUnits[line]! - this.cells[this.served + line]!;
   }
@@ -128,15 +161,15 @@ export class Schedule {
   }
 
   /**
-   * Finds how many of `want` pieces of a product can be formed in a session besides what is there, and the hand ticks
-   * they would add. The result is in `probed`; `probed.units` 0 means none.
+   * Finds how many of `want` pieces of a product can be formed in a session besides what is there, and the worth of the
+   * room they would take. The result is in `probed`; `probed.units` 0 means none.
    */
   probe(product: number, session: number, want: number): void {
     const instance = this.instance;
     const cells = this.cells;
     const probed = this.probed;
     probed.units = 0;
-    probed.ticks = 0;
+    probed.worth = 0;
     const sessions = instance.sessions;
     const shape = instance.shapeOf[product]!;
     if (instance.pack[shape * sessions + session]! < 0) return;
@@ -153,12 +186,12 @@ export class Schedule {
       return;
     }
     const mark = this.#logged;
-    const ticksBefore = cells[this.ticks]!;
+    const worthBefore = cells[this.worthUsed]!;
     this.#liftFillers(run, session);
-    const lifted = ticksBefore - cells[this.ticks]!;
+    const lifted = worthBefore - cells[this.worthUsed]!;
     const most = this.#roomBesideBowls(product, session, want);
     if (most > 0) this.#fitBowls(product, session, most, run);
-    if (probed.units > 0) probed.ticks -= lifted;
+    if (probed.units > 0) probed.worth -= lifted;
     this.#rewind(mark);
   }
 
@@ -381,23 +414,24 @@ export class Schedule {
       const need = (base + extra) * instance.minBowlGrams - total;
       if (need <= 0) {
         probed.units = units;
-        probed.ticks = units * instance.pieceTicks[shapeSession]! + extra * mixTicks + setup;
+        probed.worth =
+          units * this.worth.pieces[shapeSession]! + (extra * mixTicks + setup) * this.worth.hands[session]!;
         return;
       }
       const mark = this.#logged;
-      const before = cells[this.ticks]!;
+      const before = cells[this.worthUsed]!;
       this.#press(product, session, units);
       this.#setBowls(run, session, base + extra);
       const filled = this.#findFiller(run, session, need);
-      const fillTicks = filled
+      const fillWorth = filled
         ? this.#fillUnits *
-          instance.pieceTicks[instance.shapeOf[this.#fillProduct]! * instance.sessions + session]!
+          this.worth.pieces[instance.shapeOf[this.#fillProduct]! * instance.sessions + session]!
         : 0;
-      const added = cells[this.ticks]! - before;
+      const added = cells[this.worthUsed]! - before;
       this.#rewind(mark);
       if (filled) {
         probed.units = units;
-        probed.ticks = added + fillTicks;
+        probed.worth = added + fillWorth;
         return;
       }
       extra -= 1;
@@ -499,6 +533,7 @@ export class Schedule {
       units * instance.weightOf[product]!,
     );
     this.#add(this.ticks, units * instance.pieceTicks[shape * sessions + session]!);
+    this.#add(this.worthUsed, units * this.worth.pieces[shape * sessions + session]!);
   }
 
   #setBowls(run: number, session: number, bowls: number): void {
@@ -511,6 +546,7 @@ export class Schedule {
     this.#add(this.bowlLeft + session, before - bowls);
     this.#add(this.handLeft + session, -ticks);
     this.#add(this.ticks, ticks);
+    this.#add(this.worthUsed, ticks * this.worth.hands[session]!);
   }
 
   #add(cell: number, change: number): void {
