@@ -1,4 +1,4 @@
-import { asc, eq, inArray } from "drizzle-orm";
+import { and, asc, eq, inArray } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { moves } from "../../db/schema/lots.ts";
@@ -9,7 +9,7 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
 import { fixPrices, fixPricesOfNewLines, losePrices } from "../prices/fixPrices.ts";
-import { checkContent, type OrderCustomer } from "./checkContent.ts";
+import { type CheckedContent, checkContent, type OrderCustomer } from "./checkContent.ts";
 import { fingerprintOf, readContent } from "./content.ts";
 import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
 import { holdReferences, referenceTaken } from "./references.ts";
@@ -30,6 +30,8 @@ interface StandingLine extends OrderedProduct {
   readonly id: number;
   readonly product: string;
   readonly packed: number;
+  readonly unitPriceMinor: number | null;
+  readonly discountBasisPoints: number;
 }
 
 /**
@@ -56,12 +58,14 @@ export async function changeOrder(
   if (!checked.ok) return checked;
   if (await referenceTaken(transaction, change.reference, orderId))
     return refuse({ why: "reference-taken", reference: change.reference });
-  const refusal = movedWhilePacking(order, change, checked.value) ?? belowPacked(standing, change.lines);
+  const { customer } = checked.value;
+  const refusal = movedWhilePacking(order, change, customer) ?? belowPacked(standing, change.lines);
   if (refusal) return refuse(refusal);
   const before = await readContent(transaction, orderId);
   await writeHead(transaction, change, checked.value);
   await writeLines(transaction, orderId, standing, change.lines);
-  await followWithPrices(transaction, actor.at, order, checked.value);
+  await followWithPrices(transaction, actor.at, order, customer);
+  if (order.state === "draft") await writeMoney(transaction, order, standing, change, customer);
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,
@@ -81,8 +85,11 @@ async function readLines(transaction: Transaction, orderId: number): Promise<rea
       product: products.name,
       units: lineProgress.orderedUnits,
       packed: lineProgress.packedUnits,
+      unitPriceMinor: orderLines.unitPriceMinor,
+      discountBasisPoints: orderLines.discountBasisPoints,
     })
     .from(lineProgress)
+    .innerJoin(orderLines, eq(orderLines.id, lineProgress.orderLineId))
     .innerJoin(products, eq(products.id, lineProgress.productId))
     .where(eq(lineProgress.orderId, orderId))
     .orderBy(asc(lineProgress.orderLineId));
@@ -116,14 +123,16 @@ function belowPacked(
 
 async function writeHead(
   transaction: Transaction,
-  { orderId, reference, shipBy, note }: OrderChange,
-  customer: OrderCustomer,
+  { orderId, reference, note, neededBy = null, customerReference = "" }: OrderChange,
+  { customer, shipBy }: CheckedContent,
 ): Promise<void> {
   await transaction
     .update(orders)
     .set({
       reference,
       shipBy,
+      neededBy,
+      customerReference,
       note,
       customerId: customer.id,
       terms: customer.terms,
@@ -167,6 +176,45 @@ async function followWithPrices(
   if (before.state === "draft") return;
   await fixPricesOfNewLines(transaction, at, before.id);
   if (before.customerId !== customer.id) await fixPrices(transaction, at, [before.id]);
+}
+
+/**
+ * Prices, discounts and shipping as they were typed into a draft. Where it goes to another customer, what was left as it
+ * stood belonged to the former one, and the new one's terms take its place.
+ */
+async function writeMoney(
+  transaction: Transaction,
+  before: OrderRow,
+  standing: readonly StandingLine[],
+  change: OrderChange,
+  customer: OrderCustomer,
+): Promise<void> {
+  const moved = before.customerId !== customer.id;
+  const typed = <Amount>(amount: Amount, was: Amount | undefined, usual: Amount) =>
+    moved && amount === was ? usual : amount;
+  await transaction
+    .update(orders)
+    .set({
+      discountBasisPoints:
+        typed(change.discountBasisPoints ?? null, before.discountBasisPoints, null) ??
+        customer.orderDiscountBasisPoints,
+      shippingMinor:
+        typed(change.shippingMinor ?? null, before.shippingMinor, null) ?? customer.shippingMinor,
+    })
+    .where(eq(orders.id, before.id));
+  const known = new Map(standing.map((line) => [line.productId, line]));
+  for (const { productId, unitPriceMinor = null, discountBasisPoints = 0 } of change.lines) {
+    const was = known.get(productId);
+    if (!moved && was?.unitPriceMinor === unitPriceMinor && was.discountBasisPoints === discountBasisPoints)
+      continue;
+    await transaction
+      .update(orderLines)
+      .set({
+        unitPriceMinor: typed(unitPriceMinor, was?.unitPriceMinor, null),
+        discountBasisPoints: typed(discountBasisPoints, was?.discountBasisPoints, 0),
+      })
+      .where(and(eq(orderLines.orderId, before.id), eq(orderLines.productId, productId)));
+  }
 }
 
 async function linesInLedger(

@@ -3,8 +3,10 @@ import type { Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { products } from "../../db/schema/products.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
+import { holdCurrency } from "../prices/holdCurrency.ts";
 import { MOST_DAYS_AHEAD, type OrderContent, type OrderTerms, usualTerms } from "./order.ts";
 import type { ContentRefusal } from "./refusals.ts";
+import { readShipBy } from "./shipByFor.ts";
 import { promisableDates } from "./today.ts";
 
 /** What an order held before a change: retired things and gone-by dates that it already has may stay. */
@@ -28,13 +30,22 @@ export interface OrderCustomer {
   readonly shippingMinor: number;
 }
 
-/** Holds the asked-for content against customers, products and the calendar. The reference is checked elsewhere. */
+/** A content that can stand, with what follows from it. */
+export interface CheckedContent {
+  readonly customer: OrderCustomer;
+  readonly shipBy: string;
+}
+
+/**
+ * Holds the asked-for content against customers, products, the calendar and the currency. The reference is checked
+ * elsewhere.
+ */
 export async function checkContent(
   transaction: Transaction,
   at: Date,
   content: OrderContent,
   kept: KeptContent = NOTHING_KEPT,
-): Promise<Result<OrderCustomer, ContentRefusal>> {
+): Promise<Result<CheckedContent, ContentRefusal>> {
   const [customer] = await transaction
     .select()
     .from(customers)
@@ -43,12 +54,16 @@ export async function checkContent(
   if (!customer) return refuse({ why: "customer-unknown" });
   if (customer.retiredAt && customer.id !== kept.customerId)
     return refuse({ why: "customer-retired", customer: customer.name });
-  const wrong =
-    (await wrongProduct(transaction, content, kept)) ?? (await wrongDate(transaction, at, content, kept));
+  const wrong = await wrongProduct(transaction, content, kept);
   if (wrong) return refuse(wrong);
+  const dated = await settleShipBy(transaction, at, content, kept);
+  if (!dated.ok) return dated;
+  if (content.currency !== undefined && (await holdCurrency(transaction)) !== content.currency)
+    return refuse({ why: "currency-changed" });
   const { id, name, kind, priorityWeight, orderDiscountBasisPoints, shippingMinor } = customer;
   const terms = content.terms ?? usualTerms(customer);
-  return ok({ id, name, kind, priorityWeight, terms, orderDiscountBasisPoints, shippingMinor });
+  const facts = { id, name, kind, priorityWeight, terms, orderDiscountBasisPoints, shippingMinor };
+  return ok({ customer: facts, shipBy: dated.value });
 }
 
 async function wrongProduct(
@@ -73,14 +88,20 @@ async function wrongProduct(
   return null;
 }
 
-async function wrongDate(
+/** The date as it was typed, or the last on which it can leave to be there when it is needed. */
+async function settleShipBy(
   transaction: Transaction,
   at: Date,
-  { shipBy }: OrderContent,
+  { customerId, shipBy: typed, neededBy = null }: OrderContent,
   kept: KeptContent,
-): Promise<ContentRefusal | null> {
-  if (shipBy === kept.shipBy) return null;
+): Promise<Result<string, ContentRefusal>> {
+  const shipBy = typed ?? (neededBy === null ? null : await readShipBy(transaction, customerId, neededBy));
+  if (shipBy === null) return refuse({ why: "no-working-day" });
+  if (shipBy === kept.shipBy) return ok(shipBy);
   const { today, last } = await promisableDates(transaction, at, MOST_DAYS_AHEAD);
-  if (shipBy < today) return { why: "date-gone-by", today };
-  return shipBy > last ? { why: "date-too-far", last } : null;
+  if (shipBy < today)
+    return refuse(
+      typed === null ? { why: "needed-too-soon", shipBy, today } : { why: "date-gone-by", today },
+    );
+  return shipBy > last ? refuse({ why: "date-too-far", last }) : ok(shipBy);
 }

@@ -1,136 +1,93 @@
 import { z } from "zod";
-import {
-  choiceField,
-  dateField,
-  idField,
-  repeatedField,
-  textField,
-  wholeNumberField,
-} from "../http/formFields.ts";
-import { MOST_LINES, MOST_UNITS, type OrderedProduct, orderTerms } from "./order.ts";
+import { blankOr, choiceField, dateField, idField, textField } from "../http/formFields.ts";
+import { moneyField, shareField } from "../http/moneyFields.ts";
+import { linesField, typedLines } from "./lineFields.ts";
+import { orderTerms } from "./order.ts";
 
 /** Room for a paragraph of wishes. */
 const MOST_NOTE = 2000;
+/** Longest number of a customer's own. */
+export const MOST_CUSTOMER_REFERENCE = 60;
+/** The largest charge the tables hold, in minor units. */
+const MOST_CHARGE_MINOR = 1_000_000_000;
 
 /** One line, at most 40 characters, nothing invisible in it. */
-export const referenceField = textField({ most: 40, blank: true }).refine((typed) => !/\p{Cc}/u.test(typed), {
-  error: "Use one line without control characters.",
-});
+export const referenceField = oneLine(40);
 
-const headFields = {
-  customer: idField("Choose a customer."),
-  terms: z
-    .union([z.literal(""), choiceField(orderTerms, "Choose how it is delivered.")], {
-      error: "Choose how it is delivered.",
-    })
-    .transform((chosen) => (chosen === "" ? null : chosen)),
-  ship_by: dateField(),
-  note: textField({ most: MOST_NOTE, blank: true }),
-};
-
-/**
- * Lines are sent as two lists, `product` and `units`, side by side. A line with neither is not there. Mistakes stand
- * at "lines.3.product" and "lines.3.units", counted from 0 as the lines were sent.
- */
-const linesField = z
-  .array(z.object({ product: z.string(), units: z.string() }))
-  .transform((typed, context) => readLines(typed, context));
-
-/** A line of the form and the place it was sent in, from 0, blank lines counted: a refusal finds its way back. */
-export interface FormLine extends OrderedProduct {
-  readonly place: number;
-}
-
-export const newOrderForm = z
-  .preprocess(
-    withLines,
-    z.object({
-      reference: referenceField.transform((typed) => (typed === "" ? null : typed)),
-      ...headFields,
-      lines: linesField,
-      save: choiceField(["draft", "confirm"], "Save it as a draft or confirm it."),
-    }),
-  )
-  .transform(({ customer, ship_by, save, ...rest }) => ({
-    ...rest,
-    customerId: customer,
-    shipBy: ship_by,
+/** The form of a new order. `currency`: what its amounts are typed in. */
+export function newOrderForm(currency: string) {
+  const fields = z.object({
+    reference: referenceField.transform((typed) => (typed === "" ? null : typed)),
+    ...contentFields(currency),
+    save: choiceField(["draft", "confirm"], "Save it as a draft or confirm it."),
+  });
+  return z.preprocess(readable, fields).transform(({ save, ...typed }) => ({
+    ...contentOf(typed),
+    currency,
     confirm: save === "confirm",
   }));
-
-export const changedOrderForm = z
-  .preprocess(
-    withLines,
-    z.object({
-      reference: referenceField.refine((typed) => typed !== "", { error: "Fill this in." }),
-      ...headFields,
-      lines: linesField,
-      seen: z.string({ error: "Reload the page." }).regex(/^[0-9a-f]{32}$/, { error: "Reload the page." }),
-    }),
-  )
-  .transform(({ customer, ship_by, ...rest }) => ({ ...rest, customerId: customer, shipBy: ship_by }));
-
-/** The lines of a sent form as they were typed, blank ones too. */
-export function typedLines(body: unknown): readonly TypedLine[] {
-  const product = listOf(body, "product");
-  const units = listOf(body, "units");
-  const count = Math.max(product.length, units.length);
-  return Array.from({ length: count }, (_, place) => ({
-    product: product[place] ?? "",
-    units: units[place] ?? "",
-  }));
 }
 
-interface TypedLine {
-  readonly product: string;
-  readonly units: string;
+/** The form of a change. `currency`: what its amounts are typed in. */
+export function changedOrderForm(currency: string) {
+  const fields = z.object({
+    reference: referenceField.refine((typed) => typed !== "", { error: "Fill this in." }),
+    ...contentFields(currency),
+    seen: z.string({ error: "Reload the page." }).regex(/^[0-9a-f]{32}$/, { error: "Reload the page." }),
+  });
+  return z.preprocess(readable, fields).transform((typed) => ({ ...contentOf(typed), currency }));
 }
 
-function withLines(body: unknown): unknown {
-  return typeof body === "object" && body !== null ? { ...body, lines: typedLines(body) } : body;
+function contentFields(currency: string) {
+  return {
+    customer: idField("Choose a customer."),
+    terms: z
+      .union([z.literal(""), choiceField(orderTerms, "Choose how it is delivered.")], {
+        error: "Choose how it is delivered.",
+      })
+      .transform((chosen) => (chosen === "" ? null : chosen)),
+    needed_by: blankOr(dateField()),
+    // Null once `readable` has seen that the needed-by date says it.
+    ship_by: dateField().nullable(),
+    customer_reference: oneLine(MOST_CUSTOMER_REFERENCE),
+    note: textField({ most: MOST_NOTE, blank: true }),
+    discount: blankOr(shareField()),
+    shipping: blankOr(moneyField(currency, { least: 0, most: MOST_CHARGE_MINOR })),
+    lines: linesField(currency),
+  };
 }
 
-function listOf(body: unknown, name: "product" | "units"): readonly string[] {
-  const sent =
-    typeof body === "object" && body !== null && name in body ? Reflect.get(body, name) : undefined;
-  const list = repeatedField().safeParse(sent);
-  return list.success ? list.data : [];
+type TypedContent = z.output<z.ZodObject<ReturnType<typeof contentFields>>>;
+
+/** The names of the form become those of the command. */
+function contentOf<Typed extends TypedContent>(typed: Typed) {
+  const { customer, needed_by, ship_by, customer_reference, discount, shipping, ...rest } = typed;
+  return {
+    ...rest,
+    customerId: customer,
+    neededBy: needed_by,
+    shipBy: ship_by,
+    customerReference: customer_reference,
+    discountBasisPoints: discount,
+    shippingMinor: shipping,
+  };
 }
 
-function readLines(typed: readonly TypedLine[], context: z.RefinementCtx): readonly FormLine[] {
-  const filled = [...typed.entries()].filter(([, line]) => line.product !== "" || line.units.trim() !== "");
-  if (filled.length === 0) mistake(context, [], "Nothing is ordered yet: fill in a line.");
-  if (filled.length > MOST_LINES) {
-    // Without a look at the lines: a mistake in each of a hundred thousand would take seconds to say.
-    mistake(context, [], `One order takes at most ${MOST_LINES} lines.`);
-    return [];
-  }
-  const lines: FormLine[] = [];
-  const firstPlace = new Map<number, number>();
-  for (const [place, line] of filled) {
-    const read = readLine(line, place, context);
-    if (read === null) continue;
-    const first = firstPlace.get(read.productId);
-    if (first === undefined) firstPlace.set(read.productId, place);
-    else
-      mistake(context, [place, "product"], `This product stands in line ${first + 1} already; add it there.`);
-    lines.push(read);
-  }
-  return lines;
+/** The lines put side by side, and no ship-by date asked for where it follows from the needed-by date. */
+function readable(body: unknown): unknown {
+  if (typeof body !== "object" || body === null) return body;
+  const lines = typedLines(body);
+  const shipBy: unknown = Reflect.get(body, "ship_by");
+  const reckoned = isBlank(shipBy) && !isBlank(Reflect.get(body, "needed_by"));
+  return { ...body, lines, ...(reckoned ? { ship_by: null } : {}) };
 }
 
-const productField = idField("Choose a product.");
-const unitsField = wholeNumberField({ least: 1, most: MOST_UNITS });
-
-function readLine(typed: TypedLine, place: number, context: z.RefinementCtx): FormLine | null {
-  const product = productField.safeParse(typed.product);
-  const units = unitsField.safeParse(typed.units);
-  for (const [field, read] of [["product", product] as const, ["units", units] as const])
-    if (!read.success)
-      mistake(context, [place, field], read.error.issues[0]?.message ?? "Look at this again.");
-  return product.success && units.success ? { productId: product.data, units: units.data, place } : null;
+function isBlank(sent: unknown): boolean {
+  return sent === undefined || (typeof sent === "string" && sent.trim() === "");
 }
 
-function mistake(context: z.RefinementCtx, path: (string | number)[], message: string): void {
-  context.addIssue({ code: "custom", path, message });
+function oneLine(most: number) {
+  return textField({ most, blank: true }).refine((typed) => !/\p{Cc}/u.test(typed), {
+    error: "Use one line without control characters.",
+  });
 }

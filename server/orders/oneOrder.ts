@@ -26,6 +26,16 @@ export async function findOrder(db: Database, orderId: number) {
       shipBy: orders.shipBy,
       state: orders.state,
       note: orders.note,
+      neededBy: orders.neededBy,
+      customerReference: orders.customerReference,
+      customerNote: orders.customerNote,
+      source: orders.source,
+      shopReference: orders.shopReference,
+      advisedShipBy: orders.advisedShipBy,
+      advisedAt: orders.advisedAt,
+      againstAdviceBy: people.name,
+      discountBasisPoints: orders.discountBasisPoints,
+      shippingMinor: orders.shippingMinor,
       createdAt: orders.createdAt,
       confirmedAt: orders.confirmedAt,
       packedAt: orders.packedAt,
@@ -35,6 +45,7 @@ export async function findOrder(db: Database, orderId: number) {
     })
     .from(orders)
     .innerJoin(customers, eq(customers.id, orders.customerId))
+    .leftJoin(people, eq(people.id, orders.confirmedAgainstAdviceBy))
     .where(eq(orders.id, orderId));
   return order;
 }
@@ -52,10 +63,13 @@ export async function listLines(db: Database, orderId: number) {
       colour: blends.colour,
       pattern: blends.pattern,
       units: lineProgress.orderedUnits,
+      unitPriceMinor: orderLines.unitPriceMinor,
+      discountBasisPoints: orderLines.discountBasisPoints,
       packed: lineProgress.packedUnits,
       shipped: lineProgress.shippedUnits,
     })
     .from(lineProgress)
+    .innerJoin(orderLines, eq(orderLines.id, lineProgress.orderLineId))
     .innerJoin(products, eq(products.id, lineProgress.productId))
     .innerJoin(blends, eq(blends.id, products.blendId))
     .where(and(eq(lineProgress.orderId, orderId), gt(lineProgress.orderedUnits, 0)))

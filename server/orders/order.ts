@@ -28,17 +28,35 @@ export type OrderTerms = (typeof orderTerms)[number];
 export interface OrderedProduct {
   readonly productId: number;
   readonly units: number;
+  /** Agreed for one piece, in minor units; null or left out: as the lists say at confirmation. */
+  readonly unitPriceMinor?: number | null;
+  /** Off this line; left out: nothing. */
+  readonly discountBasisPoints?: number;
+}
+
+/** What is typed of an order's money while it is a draft. */
+interface TypedMoney {
+  /** The currency that the amounts were read in; left out where nobody typed any. */
+  readonly currency?: string;
+  /** Off the sum of the lines; null or left out: what the customer is usually given. */
+  readonly discountBasisPoints?: number | null;
+  /** Null or left out: what the customer is usually charged. */
+  readonly shippingMinor?: number | null;
 }
 
 /** What the maker decides about an order; everything else follows from the work. */
-export interface OrderContent {
+export interface OrderContent extends TypedMoney {
   /** The number both sides quote. Null: the next free one of our own. */
   readonly reference: string | null;
   readonly customerId: number;
   /** Null: as the customer usually takes it. */
   readonly terms: OrderTerms | null;
-  /** ISO 8601 date of the workshop. */
-  readonly shipBy: string;
+  /** ISO 8601 date of the workshop; null: reckoned back from the needed-by date. */
+  readonly shipBy: string | null;
+  /** When the customer must have it; null or left out: nobody said. */
+  readonly neededBy?: string | null;
+  /** The customer's own number for it. */
+  readonly customerReference?: string;
   readonly note: string;
   /** 1 to 500 lines, each product once, 1 to 100 000 pieces each. */
   readonly lines: readonly OrderedProduct[];

@@ -8,7 +8,13 @@ export type ContentRefusal =
   | { readonly why: "product-unknown"; readonly line: number }
   | { readonly why: "product-retired"; readonly line: number; readonly product: string }
   | { readonly why: "date-gone-by"; readonly today: string }
-  | { readonly why: "date-too-far"; readonly last: string };
+  | { readonly why: "date-too-far"; readonly last: string }
+  /** To be there in time it would have had to leave before today. */
+  | { readonly why: "needed-too-soon"; readonly shipBy: string; readonly today: string }
+  /** There is no working day on which it could leave to be there in time. */
+  | { readonly why: "no-working-day" }
+  /** The amounts were typed in a currency that is no longer the workshop's. */
+  | { readonly why: "currency-changed" };
 
 /** Why a change of an order is refused: its content, what is already packed, or what happened meanwhile. */
 export type ChangeRefusal =

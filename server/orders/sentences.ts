@@ -1,7 +1,7 @@
 import { dayWords } from "../../views/format/dates.ts";
 import { pieces } from "../../views/format/quantities.ts";
 import { stateWords } from "../../views/orders/stateWords.ts";
-import type { FormLine } from "./forms.ts";
+import type { FormLine } from "./lineFields.ts";
 import type { CancelRefusal, ChangeRefusal, ConfirmRefusal, ContentRefusal } from "./refusals.ts";
 
 /** A sentence and the field of the order's form it stands beside; "" for the whole form. */
@@ -35,6 +35,22 @@ export function contentWords(refusal: ContentRefusal, lines: readonly FormLine[]
       return {
         field: "ship_by",
         sentence: `Give a date up to ${dayWords(refusal.last, { year: true })}; is the year right?`,
+      };
+    case "needed-too-soon":
+      return {
+        field: "needed_by",
+        sentence: `To be there then it would have had to leave by ${dayWords(refusal.shipBy)}; today is ${dayWords(refusal.today)}. Give the day it can leave below.`,
+      };
+    case "no-working-day":
+      return {
+        field: "needed_by",
+        sentence: "There is no working day before it. Give the day it leaves below.",
+      };
+    case "currency-changed":
+      return {
+        field: "",
+        sentence:
+          "The workshop's currency was changed while you were at it. Look at every amount, then send it again.",
       };
   }
 }

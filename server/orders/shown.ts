@@ -2,14 +2,19 @@ import { z } from "zod";
 import type { Database } from "../../db/connect.ts";
 import { type FormAnswer, freshForm } from "../../views/components/formAnswer.ts";
 import { daysBetween } from "../../views/format/dates.ts";
+import { plainMoney, plainShare } from "../../views/format/money.ts";
 import type { HistoryEntry } from "../../views/orders/historyWords.ts";
 import type { ShownOrder } from "../../views/orders/OrderPage.tsx";
 import type { OrdersPageProps } from "../../views/orders/OrdersPage.tsx";
 import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
+import { fieldOf } from "../http/actOnce.ts";
+import { idField } from "../http/formFields.ts";
+import { readOrderMoney } from "../prices/orderMoney.ts";
 import { fingerprintOf, writtenContent } from "./content.ts";
 import { filterLink, type OrderFilter, shownStates } from "./filter.ts";
 import {
+  findOrder,
   listDeliveries,
   listLines,
   listOrderChanges,
@@ -69,12 +74,16 @@ export async function showOrder(db: Database, order: OrderHead, today: string): 
   const lines = await listLines(db, order.id);
   const packedLots = await listPackedLots(db, order.id);
   const history = await listOrderChanges(db, order.id);
+  const money = await readOrderMoney(db, order.id, today);
+  if (!money) throw new Error(`The money of order ${order.id} could not be read`);
   return {
     ...order,
     promptness: promptnessOf(order.state, daysBetween(today, order.shipBy)),
-    lines: lines.map(({ blend, colour, pattern, ...line }) => ({
+    money,
+    lines: lines.map(({ blend, colour, pattern, ...line }, place) => ({
       ...line,
       look: { name: blend, colour, pattern },
+      money: money.lines[place] ?? null,
       lots: packedLots.filter((lot) => lot.lineId === line.id),
     })),
     deliveries: await listDeliveries(db, order.id),
@@ -104,8 +113,20 @@ function sumOf(takes: readonly { readonly units: number }[]): number {
 }
 
 /** The form of a change, filled in with what the order holds. */
-export function changeForm(order: OrderHead, lines: readonly OrderLineRow[]): FormAnswer {
+export function changeForm(order: OrderHead, lines: readonly OrderLineRow[], currency: string): FormAnswer {
+  const price = (minor: number | null) => (minor === null ? "" : plainMoney(minor, currency));
+  const share = (basisPoints: number) => (basisPoints === 0 ? "" : plainShare(basisPoints));
+  const draft = order.state === "draft";
   return freshForm({
+    needed_by: order.neededBy ?? "",
+    customer_reference: order.customerReference,
+    // What is fixed is not typed.
+    ...(draft && {
+      discount: plainShare(order.discountBasisPoints),
+      shipping: plainMoney(order.shippingMinor, currency),
+      unit_price: [...lines.map(({ unitPriceMinor }) => price(unitPriceMinor)), ""],
+      line_discount: [...lines.map(({ discountBasisPoints }) => share(discountBasisPoints)), ""],
+    }),
     reference: order.reference,
     customer: String(order.customerId),
     terms: order.terms,
@@ -114,6 +135,18 @@ export function changeForm(order: OrderHead, lines: readonly OrderLineRow[]): Fo
     product: [...lines.map((line) => String(line.productId)), ""],
     units: [...lines.map((line) => String(line.units)), ""],
   });
+}
+
+/** An order as it stands, for looking over what a form would make of it. */
+export function standingOf(order: OrderHead, lines: readonly OrderLineRow[]) {
+  return { ...order, confirmed: order.state !== "draft", lines };
+}
+
+/** The order that a form names in its field "order"; null for a new one. */
+export async function readStanding(db: Database, body: unknown) {
+  const orderId = idField().safeParse(fieldOf(body, "order"));
+  const order = orderId.success ? await findOrder(db, orderId.data) : undefined;
+  return order ? standingOf(order, await listLines(db, order.id)) : null;
 }
 
 /** What the form of a change carries and says beside its fields. */
@@ -127,7 +160,7 @@ export function changeKind(
     orderId: order.id,
     reference: order.reference,
     seen: form.seen ?? fingerprintOf({ ...order, draft: order.state === "draft", lines }),
-    packing: order.state === "packing",
+    state: order.state,
     newer: form.clashed ? { ...order, lines } : null,
   };
 }

@@ -6,10 +6,13 @@ import type { ProductChoice } from "./orderForm.ts";
 export function NextLine({
   place,
   products,
+  currency,
 }: {
   readonly place: number;
+  readonly currency: string | null;
   readonly products: readonly ProductChoice[];
 }) {
-  const nothing = { product: "", units: "" };
-  return <OrderLineFields place={place} line={nothing} answer={freshForm()} products={products} focus />;
+  const nothing = { product: "", units: "", price: "", discount: "" };
+  const props = { place, products, currency, line: nothing, answer: freshForm() };
+  return <OrderLineFields {...props} focus />;
 }

@@ -1,6 +1,7 @@
 import { StateMark } from "../components/StateMark.tsx";
 import { dayWords, momentWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
+import { AdvisedFact } from "./AdvisedFact.tsx";
 import type { ShownOrder } from "./OrderPage.tsx";
 import { PromptnessMark } from "./PromptnessMark.tsx";
 import { stateName, termsWords } from "./stateWords.ts";
@@ -19,6 +20,18 @@ export function OrderFacts({ order }: { readonly order: ShownOrder }) {
         <dt>Ship by</dt>
         <dd>{dayWords(order.shipBy, { year: true })}</dd>
       </div>
+      {order.neededBy && (
+        <div>
+          <dt>Needed by</dt>
+          <dd>{dayWords(order.neededBy, { year: true })}</dd>
+        </div>
+      )}
+      {order.customerReference && (
+        <div>
+          <dt>Their own number</dt>
+          <dd>{order.customerReference}</dd>
+        </div>
+      )}
       <div>
         <dt>Delivery</dt>
         <dd>{termsWords(order.terms)}</dd>
@@ -30,6 +43,13 @@ export function OrderFacts({ order }: { readonly order: ShownOrder }) {
           <dd class="as-typed">{order.note}</dd>
         </div>
       )}
+      {order.customerNote && (
+        <div>
+          <dt>What the customer wrote</dt>
+          <dd class="as-typed">{order.customerNote}</dd>
+        </div>
+      )}
+      <AdvisedFact advice={order} />
     </dl>
   );
 }

@@ -1,20 +1,31 @@
-import { FormMistake, LongField } from "../components/Field.tsx";
+import { Field, FormMistake, LongField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
+import { listed } from "../format/sentence.ts";
+import { LookedOverPart } from "./LookedOverPart.tsx";
+import type { LookedOver } from "./lookedOver.ts";
 import { OrderHeadFields } from "./OrderHeadFields.tsx";
 import { OrderLinesField } from "./OrderLinesField.tsx";
-import type { OrderChoices, OrderFormKind } from "./orderForm.ts";
+import { type OrderChoices, type OrderFormKind, typesMoney } from "./orderForm.ts";
+import { PromiseField } from "./PromiseField.tsx";
+import type { Advice } from "./promiseWords.ts";
 import { StandingOrder } from "./StandingOrder.tsx";
 
 interface OrderFormProps {
   readonly kind: OrderFormKind;
   readonly answer: FormAnswer;
   readonly choices: OrderChoices;
+  /** What it comes to as far as it is filled in. */
+  readonly over: LookedOver;
+  /** ISO 4217: what amounts are typed in. */
+  readonly currency: string;
+  /** When it can be promised, where that was asked for with the button. */
+  readonly advice: Advice | null;
 }
 
 /** Entering an order by hand, and changing one. */
-export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
+export function OrderFormPage({ kind, answer, choices, over, currency, advice }: OrderFormProps) {
   return (
     <>
       <p class="trail">
@@ -28,18 +39,49 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
         />
       </h1>
       <StillMissing choices={choices} />
-      {kind.is === "change" && kind.packing && (
+      {kind.is === "new" && kind.copied && <Copied copied={kind.copied} />}
+      {kind.is === "change" && kind.state === "packing" && (
         <p>
           Packing has begun, so reference, customer and delivery stay; no line can go below what is packed. To
           finish with what has left already, cut every line to that and clear the lines that are not wanted.
         </p>
       )}
       {kind.is === "change" && kind.newer && <StandingOrder newer={kind.newer} />}
-      <Form action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`} class="order-form">
+      <Form
+        action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`}
+        class="order-form"
+        id="order-form"
+      >
         <FormMistake answer={answer} />
-        {kind.is === "change" && <input type="hidden" name="seen" value={kind.seen} />}
+        {kind.is === "change" && (
+          <>
+            <input type="hidden" name="seen" value={kind.seen} />
+            <input type="hidden" name="order" value={kind.orderId} />
+          </>
+        )}
         <OrderHeadFields kind={kind} answer={answer} customers={choices.customers} />
-        <OrderLinesField answer={answer} products={choices.products} />
+        <OrderLinesField
+          answer={answer}
+          products={choices.products}
+          currency={typesMoney(kind) ? currency : null}
+        />
+        {typesMoney(kind) ? (
+          <MoneyFields answer={answer} currency={currency} />
+        ) : (
+          <p class="aside">The order keeps the prices it was confirmed at; new lines take those of today.</p>
+        )}
+        <div
+          id="looked-over"
+          class="looked-over"
+          hx-post="/orders/look-over"
+          hx-trigger="input delay:300ms from:#order-form, change delay:300ms from:#order-form"
+          hx-include="#order-form"
+          hx-swap="innerMorph"
+          hx-sync="this:replace"
+        >
+          <LookedOverPart over={over} products={choices.products} answer={answer} />
+        </div>
+        <PromiseField answer={answer} advice={advice} />
         <LongField
           name="note"
           label="Note"
@@ -49,6 +91,45 @@ export function OrderFormPage({ kind, answer, choices }: OrderFormProps) {
         <SaveButtons kind={kind} />
       </Form>
     </>
+  );
+}
+
+/** What the whole order is given off and charged; blank where it is as usual. */
+function MoneyFields({ answer, currency }: Pick<OrderFormProps, "answer" | "currency">) {
+  return (
+    <div class="fields order-money">
+      <Field
+        name="discount"
+        label="Discount on the order, %"
+        hint="Off the sum of the lines. Left blank: as the customer usually gets it."
+        inputMode="decimal"
+        autocomplete="off"
+        maxLength={8}
+        answer={answer}
+      />
+      <Field
+        name="shipping"
+        label={`Shipping, ${currency}`}
+        hint="Left blank: as the customer is usually charged."
+        inputMode="decimal"
+        autocomplete="off"
+        maxLength={20}
+        answer={answer}
+      />
+    </div>
+  );
+}
+
+function Copied({
+  copied: { reference, leftOut },
+}: {
+  readonly copied: { readonly reference: string; readonly leftOut: readonly string[] };
+}) {
+  return (
+    <p class="notice">
+      Filled in from {reference}; the date is still to be given.
+      {leftOut.length > 0 && ` No longer made, so left out: ${listed(leftOut)}.`}
+    </p>
   );
 }
 

@@ -16,7 +16,8 @@ const termsChoices = (["complete", "as-ready", "market"] as const).map((terms) =
 
 /** For whom, by when, how; all but the date is fixed as soon as packing has begun. */
 export function OrderHeadFields({ kind, answer, customers }: HeadProps) {
-  if (kind.is === "change" && kind.packing) return <FixedHead answer={answer} customers={customers} />;
+  if (kind.is === "change" && kind.state === "packing")
+    return <FixedHead answer={answer} customers={customers} />;
   return (
     <div class="fields order-head">
       <ChoiceField
@@ -30,7 +31,7 @@ export function OrderHeadFields({ kind, answer, customers }: HeadProps) {
           label: shopOrMarket === "market" ? `${name} (market)` : name,
         }))}
       />
-      <ShipByField answer={answer} />
+      <DateFields answer={answer} />
       <ChoiceField
         name="terms"
         label="Delivery"
@@ -51,7 +52,21 @@ export function OrderHeadFields({ kind, answer, customers }: HeadProps) {
         maxLength={40}
         autocomplete="off"
       />
+      <CustomerReferenceField answer={answer} />
     </div>
+  );
+}
+
+function CustomerReferenceField({ answer }: { readonly answer: FormAnswer }) {
+  return (
+    <Field
+      name="customer_reference"
+      label="Their own number"
+      hint="What the customer calls it, if they do."
+      answer={answer}
+      maxLength={60}
+      autocomplete="off"
+    />
   );
 }
 
@@ -78,20 +93,31 @@ function FixedHead({ answer, customers }: Omit<HeadProps, "kind">) {
         </div>
       </dl>
       <div class="fields order-head">
-        <ShipByField answer={answer} />
+        <DateFields answer={answer} />
+        <CustomerReferenceField answer={answer} />
       </div>
     </>
   );
 }
 
-function ShipByField({ answer }: { readonly answer: FormAnswer }) {
+/** Either is enough: the days on the way lie between them. */
+function DateFields({ answer }: { readonly answer: FormAnswer }) {
   return (
-    <Field
-      name="ship_by"
-      label="Ship by"
-      hint="Packed by this day it is on time."
-      type="date"
-      answer={answer}
-    />
+    <>
+      <Field
+        name="needed_by"
+        label="Needed by"
+        hint="The day the customer must have it, if they said one."
+        type="date"
+        answer={answer}
+      />
+      <Field
+        name="ship_by"
+        label="Ship by"
+        hint="Packed by this day it is on time. Left blank: reckoned from Needed by."
+        type="date"
+        answer={answer}
+      />
+    </>
   );
 }

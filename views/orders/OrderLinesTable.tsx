@@ -1,5 +1,7 @@
+import type { LineMoney } from "../../server/prices/priceOrder.ts";
 import { CountCell } from "../components/CountCell.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { moneyWords, shareWords } from "../format/money.ts";
 import { wholeWords } from "../format/quantities.ts";
 
 export interface ShownLine {
@@ -9,12 +11,21 @@ export interface ShownLine {
   readonly units: number;
   readonly packed: number;
   readonly shipped: number;
+  /** Null where there is no such line any more. */
+  readonly money: LineMoney | null;
   /** The pieces in its box, by lot. */
   readonly lots: readonly { readonly lotId: number; readonly code: string; readonly units: number }[];
 }
 
 /** What is ordered and how far it is, line by line and in all. */
-export function OrderLinesTable({ lines }: { readonly lines: readonly ShownLine[] }) {
+export function OrderLinesTable({
+  lines,
+  currency,
+}: {
+  readonly lines: readonly ShownLine[];
+  readonly currency: string;
+}) {
+  const priced = lines.some(({ money }) => money?.amounts);
   const sum = (of: (line: ShownLine) => number) => lines.reduce((total, line) => total + of(line), 0);
   return (
     <table class="stack">
@@ -27,6 +38,12 @@ export function OrderLinesTable({ lines }: { readonly lines: readonly ShownLine[
             </th>
           ))}
           <th scope="col">Packed from</th>
+          {priced &&
+            ["Price", "Amount"].map((name) => (
+              <th key={name} scope="col" class="number">
+                {name}
+              </th>
+            ))}
         </tr>
       </thead>
       <tbody>
@@ -40,6 +57,7 @@ export function OrderLinesTable({ lines }: { readonly lines: readonly ShownLine[
             <td data-label={line.lots.length > 0 ? "Packed from" : undefined}>
               <Lots lots={line.lots} />
             </td>
+            {priced && <Amounts money={line.money} currency={currency} />}
           </tr>
         ))}
       </tbody>
@@ -53,6 +71,7 @@ export function OrderLinesTable({ lines }: { readonly lines: readonly ShownLine[
               shipped={sum((line) => line.shipped)}
             />
             <td />
+            {priced && <td colSpan={2} />}
           </tr>
         </tfoot>
       )}
@@ -67,6 +86,23 @@ function Counts({ units, packed, shipped }: Pick<ShownLine, "units" | "packed" |
       {Object.entries(counts).map(([name, count]) => (
         <CountCell key={name} label={name} count={count} />
       ))}
+    </>
+  );
+}
+
+function Amounts({ money, currency }: { readonly money: LineMoney | null; readonly currency: string }) {
+  if (!money?.amounts || money.unitPriceMinor === null) return <td colSpan={2}>no price</td>;
+  return (
+    <>
+      <td data-label="Price" class="money-cell">
+        {moneyWords(money.unitPriceMinor, currency)}
+        {money.discountBasisPoints > 0 && (
+          <span class="aside"> less {shareWords(money.discountBasisPoints)}</span>
+        )}
+      </td>
+      <td data-label="Amount" class="money-cell">
+        {moneyWords(money.amounts.amountMinor, currency)}
+      </td>
     </>
   );
 }

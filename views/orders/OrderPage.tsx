@@ -1,4 +1,5 @@
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
+import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
 import { OrderActions } from "./OrderActions.tsx";
@@ -6,6 +7,7 @@ import { OrderDeliveries, type OrderDelivery } from "./OrderDeliveries.tsx";
 import { OrderFacts } from "./OrderFacts.tsx";
 import { OrderHistory } from "./OrderHistory.tsx";
 import { OrderLinesTable, type ShownLine } from "./OrderLinesTable.tsx";
+import { MoneySums } from "./OrderMoney.tsx";
 import { orderHeadline } from "./orderHeadline.ts";
 
 /** One order with everything about it. */
@@ -15,6 +17,14 @@ export interface ShownOrder {
   readonly customer: string;
   readonly terms: OrderTerms;
   readonly shipBy: string;
+  readonly neededBy: string | null;
+  readonly customerReference: string;
+  readonly customerNote: string;
+  readonly advisedShipBy: string | null;
+  readonly advisedAt: Date | null;
+  /** Who confirmed it although the advice said otherwise. */
+  readonly againstAdviceBy: string | null;
+  readonly money: OrderMoney;
   readonly state: OrderState;
   readonly note: string;
   readonly createdAt: Date;
@@ -52,9 +62,28 @@ export function OrderPage({ order, clash }: OrderPageProps) {
       <OrderFacts order={order} />
       <OrderActions order={order} />
       <h2>What is ordered</h2>
-      <OrderLinesTable lines={order.lines} />
+      <OrderLinesTable lines={order.lines} currency={order.money.currency} />
+      <Money order={order} />
       <OrderDeliveries deliveries={order.deliveries} />
       <OrderHistory entries={order.history} />
     </>
+  );
+}
+
+/** What it comes to; a workshop without prices is not told of money on every page. */
+function Money({ order: { money, state } }: { readonly order: ShownOrder }) {
+  if (money.unpriced === money.lines.length) return null;
+  return (
+    <section class="money">
+      <h2>What it comes to</h2>
+      <p class="aside">
+        {money.fixed
+          ? "At the prices it was confirmed at."
+          : state === "draft"
+            ? "At today's prices; they are fixed when it is confirmed."
+            : "At today's prices: there were none when it was confirmed."}
+      </p>
+      <MoneySums money={money} />
+    </section>
   );
 }

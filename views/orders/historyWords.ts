@@ -1,4 +1,5 @@
 import { shortDayWords } from "../format/dates.ts";
+import { moneyWords, shareWords } from "../format/money.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { termsWords } from "./stateWords.ts";
 
@@ -9,7 +10,20 @@ interface WrittenOrder {
   readonly terms: "complete" | "as-ready" | "market";
   readonly shipBy: string;
   readonly note: string;
-  readonly lines: readonly { readonly product: string; readonly units: number }[];
+  readonly lines: readonly WrittenLine[];
+  // Entries written before orders had money have none of these.
+  readonly neededBy?: string | null | undefined;
+  readonly customerReference?: string | undefined;
+  readonly currency?: string | undefined;
+  readonly discountBasisPoints?: number | undefined;
+  readonly shippingMinor?: number | undefined;
+}
+
+interface WrittenLine {
+  readonly product: string;
+  readonly units: number;
+  readonly unitPriceMinor?: number | null | undefined;
+  readonly discountBasisPoints?: number | undefined;
 }
 
 /** One entry of an order's history, as far as it could be read. */
@@ -53,10 +67,14 @@ function differences(before: WrittenOrder, after: WrittenOrder): readonly string
     ["customer", before.customer, after.customer],
     ["delivery", termsWords(before.terms), termsWords(after.terms)],
     ["ship-by", shortDayWords(before.shipBy), shortDayWords(after.shipBy)],
+    ["needed by", dayOrNone(before.neededBy), dayOrNone(after.neededBy)],
+    ["their number", before.customerReference || "none", after.customerReference || "none"],
+    ["discount", shareWords(before.discountBasisPoints ?? 0), shareWords(after.discountBasisPoints ?? 0)],
+    ["shipping", amountOf(before, before.shippingMinor ?? 0), amountOf(after, after.shippingMinor ?? 0)],
   ];
   const moved = heads.filter(([, was, is]) => was !== is).map(([name, was, is]) => `${name} ${was} → ${is}`);
   const note = before.note === after.note ? [] : ["note"];
-  return [...moved, ...note, ...lineDifferences(before, after)];
+  return [...moved, ...note, ...lineDifferences(before, after), ...priceDifferences(before, after)];
 }
 
 function lineDifferences(before: WrittenOrder, after: WrittenOrder): readonly string[] {
@@ -65,6 +83,27 @@ function lineDifferences(before: WrittenOrder, after: WrittenOrder): readonly st
   return [...new Set([...was.keys(), ...is.keys()])]
     .filter((product) => was.get(product) !== is.get(product))
     .map((product) => `${product} ${unitWords(was.get(product))} → ${unitWords(is.get(product))}`);
+}
+
+/** Of lines that stand on both sides; what a new line costs is told by the order itself. */
+function priceDifferences(before: WrittenOrder, after: WrittenOrder): readonly string[] {
+  const priceOf = (order: WrittenOrder, { unitPriceMinor, discountBasisPoints }: WrittenLine) => {
+    const price = typeof unitPriceMinor === "number" ? amountOf(order, unitPriceMinor) : "as listed";
+    return discountBasisPoints ? `${price} less ${shareWords(discountBasisPoints)}` : price;
+  };
+  return before.lines.flatMap((line) => {
+    const same = after.lines.find(({ product }) => product === line.product);
+    if (!same || priceOf(before, line) === priceOf(after, same)) return [];
+    return [`${line.product} at ${priceOf(before, line)} → ${priceOf(after, same)}`];
+  });
+}
+
+function amountOf({ currency }: WrittenOrder, minor: number): string {
+  return currency === undefined ? String(minor) : moneyWords(minor, currency);
+}
+
+function dayOrNone(date: string | null | undefined): string {
+  return date ? shortDayWords(date) : "none";
 }
 
 function unitWords(units: number | undefined): string {

@@ -1,0 +1,124 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
+import { dateOf } from "../../views/format/dates.ts";
+import { OrderFormPage } from "../../views/orders/OrderFormPage.tsx";
+import { OrderPage } from "../../views/orders/OrderPage.tsx";
+import { actOnce, fieldOf } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idInPath } from "../http/idInPath.ts";
+import { asTyped, readForm } from "../http/readForm.ts";
+import { render } from "../http/render.ts";
+import { actorOf, workshopOf } from "../http/visitor.ts";
+import { readCurrency } from "../prices/readCurrency.ts";
+import { changeOrder } from "./changeOrder.ts";
+import { LOOK_AGAIN } from "./entryRoutes.ts";
+import { broughtBack } from "./formButtons.ts";
+import { changedOrderForm } from "./forms.ts";
+import { isOverruled, lookOver } from "./lookOver.ts";
+import { findOrder, listLines, type OrderHead } from "./oneOrder.ts";
+import { mayChange } from "./order.ts";
+import { readCarriedAdvice } from "./promiseForm.ts";
+import { withAdvice } from "./promiseRecord.ts";
+import { adviceAskedFor, type PromiseParts } from "./promiseRoutes.ts";
+import { listChoices } from "./queries.ts";
+import { changeWords, clashWords } from "./sentences.ts";
+import { changeForm, changeKind, showOrder, standingOf } from "./shown.ts";
+
+/** Changing what an order holds. */
+export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): Promise<void> {
+  const { db, clock } = parts;
+  app.get("/orders/:id/edit", async (request, reply) => {
+    const order = await orderOf(request);
+    if (!mayChange(order.state)) return tooLate(request, reply, order);
+    return showChange(request, reply, order, null, 200);
+  });
+
+  app.post("/orders/:id/edit", async (request, reply) => {
+    const order = await orderOf(request);
+    const again = broughtBack(request);
+    if (again) return showChange(request, reply, order, again, 200, seenBy(request));
+    const form = readForm(changedOrderForm(await readCurrency(db)), request.body);
+    if (!form.ok) return showChange(request, reply, order, form.refusal, 422, seenBy(request));
+    const answer = freshForm(asTyped(request.body));
+    const standing = standingOf(order, await listLines(db, order.id));
+    const over = await lookOver(db, request.body, { today: today(request), standing });
+    if (!isOverruled(request.body, over))
+      return showChange(request, reply, order, withMistake(answer, "", LOOK_AGAIN), 422, seenBy(request));
+    const at = clock.now();
+    const changed = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => {
+        const actor = actorOf(request, at);
+        const advice = readCarriedAdvice(request.body, form.value.lines);
+        const changing = changeOrder(transaction, actor, { ...form.value, orderId: order.id });
+        return withAdvice(transaction, actor, advice, changing);
+      },
+      ({ orderId }) => `/orders/${orderId}`,
+    );
+    if (changed.ok) return reply.redirect(changed.value, 303);
+    const now = await orderOf(request);
+    switch (changed.refusal.why) {
+      case "not-found":
+        throw notFound("order");
+      case "past-changing":
+        return tooLate(request, reply, now);
+      case "changed-meanwhile":
+        return showChange(request, reply, now, answer, 409);
+      default: {
+        const { field, sentence } = changeWords(changed.refusal, form.value.lines);
+        return showChange(request, reply, now, withMistake(answer, field, sentence), 422, form.value.seen);
+      }
+    }
+  });
+
+  async function orderOf(request: FastifyRequest): Promise<OrderHead> {
+    const order = await findOrder(db, idInPath(request, "order"));
+    if (!order) throw notFound("order");
+    return order;
+  }
+
+  async function tooLate(request: FastifyRequest, reply: FastifyReply, order: OrderHead) {
+    const clash = clashWords({ why: "past-changing", state: order.state });
+    const props = { order: await showOrder(db, order, today(request)), clash };
+    return render(request, reply, OrderPage, props, { title: order.reference, place: "Orders", status: 409 });
+  }
+
+  /** `seen` stays what the form carried; without it the form is made from, or set against, the order as it is now. */
+  async function showChange(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    order: OrderHead,
+    typed: FormAnswer | null,
+    status: number,
+    seen?: string,
+  ) {
+    const lines = await listLines(db, order.id);
+    const currency = await readCurrency(db);
+    const answer = typed ?? changeForm(order, lines, currency);
+    const standing = standingOf(order, lines);
+    const props = {
+      kind: changeKind(order, lines, { seen, clashed: status === 409 }),
+      answer,
+      over: await lookOver(db, answer.typed, { today: today(request), standing }),
+      choices: await listChoices(db, {
+        customerId: order.customerId,
+        productIds: lines.map((line) => line.productId),
+      }),
+      currency,
+      advice: await adviceAskedFor(parts, request, reply),
+    };
+    const title = `Change ${order.reference}`;
+    return render(request, reply, OrderFormPage, props, { title, place: "Orders", status });
+  }
+
+  function today(request: FastifyRequest): string {
+    return dateOf(clock.now(), workshopOf(request).timeZone);
+  }
+}
+
+function seenBy(request: FastifyRequest): string {
+  const seen = fieldOf(request.body, "seen");
+  return typeof seen === "string" ? seen : "";
+}
