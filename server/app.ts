@@ -16,6 +16,7 @@ import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
+import { marketRoutes } from "./markets/routes.ts";
 import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
@@ -92,6 +93,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
 async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   await app.register(weekRoutes, parts);
   await app.register(orderRoutes, parts);
+  await app.register(marketRoutes, parts);
   await app.register(standingOrderRoutes, parts);
   await app.register(rollUpRoutes, parts);
   await app.register(planRoutes, parts);

@@ -64,7 +64,7 @@ function suggestOne(
   const ratio = Math.min(criticalRatio(product.missed, product.leftOver), MOST_CERTAIN);
   const family = familyOf(product, products);
   const own = pastOf(showings);
-  const known = showings.length > 0 ? "own" : (family?.basis ?? "nothing");
+  const known: Basis = showings.length > 0 ? "own" : (family?.basis ?? "nothing");
   const facts = {
     productId,
     ratio,
