@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { and, asc, eq, inArray, notInArray } from "drizzle-orm";
+import { and, asc, eq, inArray, notInArray, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { deliveries } from "../../db/schema/deliveries.ts";
@@ -72,9 +72,7 @@ export async function countMarket(
 /** What tells one count of a market from another; it is the same whoever wrote it and when. */
 export function countSeen(counts: readonly CountedProduct[]): string {
   return createHash("sha256")
-    .update(
-      JSON.stringify(counts.map(plainCount).sort(([one = 0], [other = 0]) => (one ?? 0) - (other ?? 0))),
-    )
+    .update(JSON.stringify([...counts].sort((one, other) => one.productId - other.productId).map(plainCount)))
     .digest("hex")
     .slice(0, 32);
 }
@@ -188,12 +186,21 @@ async function writeCounts(
   await transaction
     .delete(marketCounts)
     .where(and(eq(marketCounts.marketId, marketId), notInArray(marketCounts.productId, kept)));
-  for (const { productId, takenUnits, homeUnits, givenAwayUnits, soldOutMinute } of rows) {
-    const count = { takenUnits, homeUnits, givenAwayUnits, soldOutMinute };
-    await transaction
-      .insert(marketCounts)
-      .values({ marketId, productId, ...count })
-      .onConflictDoUpdate({ target: [marketCounts.marketId, marketCounts.productId], set: count });
-  }
+  await transaction
+    .insert(marketCounts)
+    .values(
+      rows.map(({ productId, takenUnits, homeUnits, givenAwayUnits, soldOutMinute }) => ({
+        ...{ marketId, productId, takenUnits, homeUnits, givenAwayUnits, soldOutMinute },
+      })),
+    )
+    .onConflictDoUpdate({
+      target: [marketCounts.marketId, marketCounts.productId],
+      set: {
+        takenUnits: sql`excluded.taken_units`,
+        homeUnits: sql`excluded.home_units`,
+        givenAwayUnits: sql`excluded.given_away_units`,
+        soldOutMinute: sql`excluded.sold_out_minute`,
+      },
+    });
   if (!countedAt) await transaction.update(markets).set({ countedAt: at }).where(eq(markets.id, marketId));
 }

@@ -16,6 +16,7 @@ import { addWeekSession } from "../workshop/addWeekSession.ts";
 import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
 import { entriesOf, known, taken } from "./known.ts";
 import { sampleDates } from "./sampleDates.ts";
+import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
 import { sampleCustomerFacts } from "./sampleTerms.ts";
 
@@ -36,6 +37,7 @@ export async function loadSampleWorkshop(
   const customers = await addCustomers(transaction, actor, shapes);
   await addSampleOwnPrices(transaction, actor, { products, customers });
   const dateOfDay = sampleDates(actor.at, timeZone);
+  const orders = new Map<string, number>();
   for (const order of sampleOrders) {
     const entered = await enterOrder(transaction, actor, {
       reference: order.reference,
@@ -46,8 +48,13 @@ export async function loadSampleWorkshop(
       lines: entriesOf(order.lines).map(([code, units]) => ({ productId: known(products, code), units })),
       confirm: order.state === "confirmed",
     });
-    taken(entered);
+    orders.set(order.reference, taken(entered).orderId);
   }
+  await addSampleMarkets(transaction, actor, {
+    ...{ products, customers, orders },
+    saturday: dateOfDay("market-saturday"),
+    fairLeaves: dateOfDay({ workday: 9 }),
+  });
   return ok(null);
 }
 
