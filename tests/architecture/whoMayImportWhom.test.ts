@@ -53,13 +53,13 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|rollup|shelf|stockist|week|workshop)\//.test(
+      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|rollup|shelf|standing|stockist|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>
       imported.typeOnly ||
       !from(imported, "fastify", "server/http/") ||
-      /(form|money)Fields/.test(imported.target),
+      /(form|money|pieces)Fields/.test(imported.target),
   },
   {
     reason: "nothing that ships leans on tests",
