@@ -32,7 +32,7 @@ type Outcome = readonly [taken: number, home: number, soldOutMinute?: number | n
 
 interface SamplePastMarket {
   readonly customer: (typeof sampleStalls)[number]["customer"];
-  /** Days before the sample's market Saturday. */
+  /** Days before the sample's market Saturday, which is up to ten days ahead. */
   readonly daysBefore: number;
   readonly outcomes: Readonly<Partial<Record<SampleProduct, Outcome>>>;
 }
@@ -41,7 +41,7 @@ interface SamplePastMarket {
 export const samplePastMarkets: readonly SamplePastMarket[] = [
   {
     customer: "Saturday market on Walrus Green",
-    daysBefore: 35,
+    daysBefore: 42,
     outcomes: {
       "oat-milk/ball-60": [18, 4],
       "lavender/ball-60": [18, 0, clock(12, 40)],
@@ -55,7 +55,7 @@ export const samplePastMarkets: readonly SamplePastMarket[] = [
   },
   {
     customer: "Saturday market on Walrus Green",
-    daysBefore: 28,
+    daysBefore: 35,
     outcomes: {
       "oat-milk/ball-60": [18, 1],
       "lavender/ball-60": [20, 0, clock(13, 10)],
@@ -69,7 +69,7 @@ export const samplePastMarkets: readonly SamplePastMarket[] = [
   },
   {
     customer: "Saturday market on Walrus Green",
-    daysBefore: 21,
+    daysBefore: 28,
     outcomes: {
       "oat-milk/ball-60": [20, 2],
       "lavender/ball-60": [24, 2],
@@ -83,7 +83,7 @@ export const samplePastMarkets: readonly SamplePastMarket[] = [
   },
   {
     customer: "Saturday market on Walrus Green",
-    daysBefore: 14,
+    daysBefore: 21,
     outcomes: {
       "oat-milk/ball-60": [20, 7],
       "lavender/ball-60": [24, 5],
@@ -97,7 +97,7 @@ export const samplePastMarkets: readonly SamplePastMarket[] = [
   },
   {
     customer: "Saturday market on Walrus Green",
-    daysBefore: 7,
+    daysBefore: 14,
     outcomes: {
       "oat-milk/ball-60": [18, 0, clock(13, 45)],
       "lavender/ball-60": [22, 0, clock(12, 15)],
