@@ -15,8 +15,9 @@ export async function listCustomers(db: Database, search: string) {
   const found = await db
     .select({
       ...getTableColumns(customers),
+      // In a select from one table drizzle writes its columns without the table, which the inner select needs.
       contact: sql<string>`coalesce((select concat_ws(', ', nullif(name, ''), nullif(phone, ''))
-        from ${customerContacts} where customer_id = ${customers.id} order by id limit 1), '')`,
+        from ${customerContacts} where customer_id = ${sql`${customers.id}`} order by id limit 1), '')`,
     })
     .from(customers)
     .where(sql`position(lower(${search}) in lower(${customers.name})) > 0`)

@@ -18,7 +18,8 @@ export async function listTaxGroups(db: Database, today: string) {
         order by ${taxRates.validFrom} desc limit 1)`,
       usual: sql<boolean>`${workshop.usualTaxGroupId} is not distinct from ${taxGroups.id}`,
       customers: sql<number>`(select count(*) from ${customers}
-        where ${customers.taxGroupId} = ${taxGroups.id} and ${customers.retiredAt} is null)::integer`,
+        where coalesce(${customers.taxGroupId}, ${workshop.usualTaxGroupId}) = ${taxGroups.id}
+          and ${customers.retiredAt} is null)::integer`,
     })
     .from(taxGroups)
     .innerJoin(workshop, sql`true`)

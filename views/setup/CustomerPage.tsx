@@ -49,9 +49,19 @@ export function CustomerPage({
       <h1>{customer ? customerSentence(customer) : "A new customer: a shop, or a market?"}</h1>
       {customer && (
         <p class="actions">
-          <a class="button" href={`/setup/customers/${customer.id}/prices`}>
+          <a class="button quiet" href={`/setup/customers/${customer.id}/prices`}>
             Prices of its own
           </a>
+          {customer.kind === "shop" && customer.retiredAt === null && (
+            <>
+              <a class="button quiet" href={`/setup/customers/${customer.id}/order-page`}>
+                Its order page
+              </a>
+              <a class="button quiet" href={`/orders/standing/new?customer=${customer.id}`}>
+                Take up a standing order
+              </a>
+            </>
+          )}
         </p>
       )}
       <Form action={customer ? `/setup/customers/${customer.id}` : "/setup/customers"}>

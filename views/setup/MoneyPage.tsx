@@ -30,13 +30,13 @@ export function MoneyPage(props: MoneyPageProps) {
         {settings.rounding === "line" ? "line by line" : "order by order"}, a half upwards.
       </h1>
       <p class="actions">
-        <a class="button" href="/setup/prices">
+        <a class="button quiet" href="/setup/prices">
           Price lists
         </a>
-        <a class="button" href="/setup/taxes">
+        <a class="button quiet" href="/setup/taxes">
           Tax
         </a>
-        <a class="button" href="/setup/costs">
+        <a class="button quiet" href="/setup/costs">
           Making costs
         </a>
       </p>

@@ -11,7 +11,7 @@ interface GroupRow {
   /** The rate of today, in parts per million; null before the first. */
   readonly ratePpm: number | null;
   readonly usual: boolean;
-  /** Customers who were given it. */
+  /** Customers it is charged to. */
   readonly customers: number;
   readonly retiredAt: Date | null;
 }
