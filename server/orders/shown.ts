@@ -11,8 +11,9 @@ import { filterWords } from "../../views/orders/stateWords.ts";
 import { fieldOf } from "../http/actOnce.ts";
 import { idField } from "../http/formFields.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
+import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
 import { fingerprintOf, writtenContent } from "./content.ts";
-import { filterLink, type OrderFilter, shownStates } from "./filter.ts";
+import { filterLink, type OrderFilter, shownStates, usualState } from "./filter.ts";
 import {
   findOrder,
   listDeliveries,
@@ -24,7 +25,13 @@ import {
   type OrderLineRow,
 } from "./oneOrder.ts";
 import { promptnessOf } from "./order.ts";
-import { listOrderCustomers, listOrders, ORDERS_A_PAGE, summariseOrders } from "./queries.ts";
+import {
+  listOrderBlends,
+  listOrderCustomers,
+  listOrders,
+  ORDERS_A_PAGE,
+  summariseOrders,
+} from "./queries.ts";
 
 /** The list as its page shows it. */
 export async function showList(
@@ -45,8 +52,11 @@ export async function showList(
         chosen: state === filter.state,
       })),
       customers: await listOrderCustomers(db),
-      customerId: filter.customerId,
-      state: filter.state === "open" ? null : filter.state,
+      blends: await listOrderBlends(db),
+      filter,
+      state: filter.state === usualState(filter) ? null : filter.state,
+      plain: filterLink({ ...NOTHING_ASKED, state: "open" }),
+      file: filterLink({ ...filter, page: 1 }, "/orders/list.csv"),
     },
     rows: rows.map((row) => ({
       ...row,
@@ -59,9 +69,14 @@ export async function showList(
       earlier: filter.page > 1 ? toPage(filter.page - 1) : null,
       later: firstShown + rows.length <= total && rows.length > 0 ? toPage(filter.page + 1) : null,
     },
+    waiting: await listWaitingDrafts(db),
     justTaken: justTakenOf(query),
   };
 }
+
+const NOTHING_ASKED = {
+  ...{ customerId: null, words: "", blendId: null, from: null, to: null, lateness: null, page: 1 },
+} as const;
 
 /** How many orders the file brought, said by the link that leads here from taking it. */
 function justTakenOf(query: unknown): number | null {

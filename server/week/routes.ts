@@ -1,15 +1,22 @@
 import type { FastifyInstance } from "fastify";
+import { dateOf } from "../../views/format/dates.ts";
 import { WeekPage } from "../../views/week/WeekPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
+import { makeDueDrafts } from "../standing/makeDueDrafts.ts";
+import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
 import { readWeek } from "./queries.ts";
 import { weekNews } from "./weekNews.ts";
 
 export async function weekRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
   app.get("/week", { config: { access: "everyone" } }, async (request, reply) => {
-    const facts = await readWeek(db, clock.now(), workshopOf(request).timeZone);
-    const props = { news: weekNews(facts), today: facts.today };
+    const { timeZone } = workshopOf(request);
+    await makeDueDrafts(db, clock.now(), dateOf(clock.now(), timeZone));
+    const facts = await readWeek(db, clock.now(), timeZone);
+    // Only the owner can say yes to a draft.
+    const drafts = request.person?.role === "owner" ? await listWaitingDrafts(db) : [];
+    const props = { news: weekNews(facts), drafts, today: facts.today };
     return render(request, reply, WeekPage, props, { title: "Week", place: "Week" });
   });
 }

@@ -26,6 +26,12 @@ export function OrderFacts({ order }: { readonly order: ShownOrder }) {
           <dd>{dayWords(order.neededBy, { year: true })}</dd>
         </div>
       )}
+      {order.shopReference && (
+        <div>
+          <dt>The shop knows it as</dt>
+          <dd>{order.shopReference}</dd>
+        </div>
+      )}
       {order.customerReference && (
         <div>
           <dt>Their own number</dt>

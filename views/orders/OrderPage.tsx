@@ -15,10 +15,13 @@ export interface ShownOrder {
   readonly id: number;
   readonly reference: string;
   readonly customer: string;
+  readonly address: string;
   readonly terms: OrderTerms;
   readonly shipBy: string;
   readonly neededBy: string | null;
   readonly customerReference: string;
+  /** What the shop was told to quote, where it came from its own order page. */
+  readonly shopReference: string | null;
   readonly customerNote: string;
   readonly advisedShipBy: string | null;
   readonly advisedAt: Date | null;

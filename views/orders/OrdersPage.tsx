@@ -1,9 +1,11 @@
+import type { WaitingDraft } from "../../server/stockist/waitingDrafts.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
 import { OrderFilters, type OrderFiltersProps } from "./OrderFilters.tsx";
 import { OrderTable, type OrderTableRow } from "./OrderTable.tsx";
 import { type OrdersSummary, ordersHeadline } from "./ordersHeadline.ts";
 import { Pager, type PagerProps } from "./Pager.tsx";
+import { WaitingDrafts } from "./WaitingDrafts.tsx";
 
 export interface OrdersPageProps {
   readonly summary: OrdersSummary;
@@ -11,12 +13,22 @@ export interface OrdersPageProps {
   readonly rows: readonly OrderTableRow[];
   readonly latestFirst: boolean;
   readonly pager: PagerProps;
+  /** Drafts that came by themselves. */
+  readonly waiting: readonly WaitingDraft[];
   /** Orders just taken from a file; null when one does not come from there. */
   readonly justTaken: number | null;
 }
 
 /** Who wants what by when. */
-export function OrdersPage({ summary, filters, rows, latestFirst, pager, justTaken }: OrdersPageProps) {
+export function OrdersPage({
+  summary,
+  filters,
+  rows,
+  latestFirst,
+  pager,
+  waiting,
+  justTaken,
+}: OrdersPageProps) {
   return (
     <>
       <h1>
@@ -35,13 +47,22 @@ export function OrdersPage({ summary, filters, rows, latestFirst, pager, justTak
         <a class="button quiet" href="/orders/import">
           Take orders from a file
         </a>
+        <a class="button quiet" href="/orders/standing">
+          Standing orders
+        </a>
       </p>
+      <WaitingDrafts drafts={waiting} />
       {summary.all > 0 && <OrderFilters {...filters} />}
       {rows.length > 0 ? (
         <>
           <p class="aside">{shownWords(pager, rows, latestFirst)}</p>
           <OrderTable rows={rows} />
           <Pager {...pager} />
+          <p class="actions">
+            <a class="button quiet" href={filters.file} download>
+              Save this list as CSV
+            </a>
+          </p>
         </>
       ) : (
         summary.all > 0 && <p>No order is like that.</p>

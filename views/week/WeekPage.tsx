@@ -1,26 +1,38 @@
+import type { WaitingDraft } from "../../server/stockist/waitingDrafts.ts";
 import type { WeekNews } from "../../server/week/weekNews.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
+import { WaitingDrafts } from "../orders/WaitingDrafts.tsx";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { MixingSection, MoldsAndTraysSection } from "./TodaysWork.tsx";
 import { LeavingSection, PackingSection, RisksSection, TightSection } from "./WeekOrders.tsx";
 import { weekHeadline } from "./weekHeadline.ts";
 
 /** The page one opens in the morning: the sentence, what needs a look, what leaves, and today's work. */
-export function WeekPage({ news, today }: { readonly news: WeekNews; readonly today: string }) {
+export function WeekPage({
+  news,
+  drafts,
+  today,
+}: {
+  readonly news: WeekNews;
+  /** Drafts that came by themselves and wait for the owner; none for anybody else. */
+  readonly drafts: readonly WaitingDraft[];
+  readonly today: string;
+}) {
   const { workshop } = usePageContext();
   const timeZone = workshop?.timeZone ?? "UTC";
   return (
     <>
       <p class="trail aside">{dayWords(today)}</p>
       <h1>
-        <Unbroken words={weekHeadline(news, timeZone)} />
+        <Unbroken words={weekHeadline(news, timeZone, drafts.length)} />
       </h1>
       {news.beginning && <FirstSteps beginning={news.beginning} />}
       <div class="week">
         <div>
           <RisksSection risks={news.risks} />
+          <WaitingDrafts drafts={drafts} />
           <LeavingSection leaving={news.leaving} />
           <PackingSection toPack={news.toPack} />
           <TightSection risks={news.risks} />

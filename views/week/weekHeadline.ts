@@ -4,12 +4,13 @@ import type { WeekNews } from "../../server/week/weekNews.ts";
 import { clockWords, dayWords } from "../format/dates.ts";
 import { pieces, spelled } from "../format/quantities.ts";
 import { listed, sentence } from "../format/sentence.ts";
+import { waitingWords } from "../orders/WaitingDrafts.tsx";
 
 /** More than three things at once are read by nobody; the page below tells the rest. */
 const MOST_CLAUSES = 3;
 
 /** The morning in one sentence, most urgent first: "Two orders leave today; mix oat and sea fennel at 09:00." */
-export function weekHeadline(news: WeekNews, timeZone: string): string {
+export function weekHeadline(news: WeekNews, timeZone: string, drafts = 0): string {
   if (news.beginning === "no-products") return "A new workshop. Say first what you make.";
   if (news.beginning === "no-sessions") return "Say when you work, and the week can be planned.";
   const clauses = [
@@ -19,6 +20,7 @@ export function weekHeadline(news: WeekNews, timeZone: string): string {
     unplanned(news),
     missed(news),
     mixing(news, timeZone),
+    drafts > 0 ? waitingWords(drafts) : null,
     unmolding(news),
     packing(news),
     tight(news),
