@@ -7,6 +7,7 @@ import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
+import { mayCancel } from "./order.ts";
 import type { CancelRefusal } from "./refusals.ts";
 
 /** Cancels an order of which nothing has left yet; what was packed for it goes back to the shelf. */
@@ -17,8 +18,7 @@ export async function cancelOrder(
 ): Promise<Result<{ readonly orderId: number; readonly backOnShelf: number }, CancelRefusal>> {
   const order = await lockOrder(transaction, orderId);
   if (!order) return refuse({ why: "not-found" });
-  if (["shipped", "delivered", "cancelled"].includes(order.state))
-    return refuse({ why: "past-cancelling", state: order.state });
+  if (!mayCancel(order.state)) return refuse({ why: "past-cancelling", state: order.state });
   const shipped = await shippedUnits(transaction, orderId);
   if (shipped > 0) return refuse({ why: "part-shipped", units: shipped });
   const backOnShelf = await unpackEverything(transaction, actor, orderId);

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
 import { dateOf } from "../../views/format/dates.ts";
+import { ChangeEffectPage } from "../../views/orders/EffectPage.tsx";
 import { OrderFormPage } from "../../views/orders/OrderFormPage.tsx";
 import { OrderPage } from "../../views/orders/OrderPage.tsx";
 import { actOnce, fieldOf } from "../http/actOnce.ts";
@@ -12,17 +13,21 @@ import { actorOf, workshopOf } from "../http/visitor.ts";
 import { readCurrency } from "../prices/readCurrency.ts";
 import { changeOrder } from "./changeOrder.ts";
 import { LOOK_AGAIN } from "./entryRoutes.ts";
+import { foreseeEffect } from "./foreseeEffect.ts";
 import { broughtBack } from "./formButtons.ts";
 import { changedOrderForm } from "./forms.ts";
 import { isOverruled, lookOver } from "./lookOver.ts";
 import { findOrder, listLines, type OrderHead } from "./oneOrder.ts";
-import { mayChange } from "./order.ts";
+import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
 import { readCarriedAdvice } from "./promiseForm.ts";
 import { withAdvice } from "./promiseRecord.ts";
 import { adviceAskedFor, type PromiseParts } from "./promiseRoutes.ts";
 import { listChoices } from "./queries.ts";
 import { changeWords, clashWords } from "./sentences.ts";
 import { changeForm, changeKind, showOrder, standingOf } from "./shown.ts";
+
+/** What a page waits for the planner at most; it says then that it does not know. */
+const MOST_WAITING_MS = 10_000;
 
 /** Changing what an order holds. */
 export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): Promise<void> {
@@ -44,6 +49,8 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
     const over = await lookOver(db, request.body, { today: today(request), standing });
     if (!isOverruled(request.body, over))
       return showChange(request, reply, order, withMistake(answer, "", LOOK_AGAIN), 422, seenBy(request));
+    if (fieldOf(request.body, "save") === "look" && movesThePlan(standing, form.value))
+      return showEffect(request, reply, order, { ...form.value, answer });
     const at = clock.now();
     const changed = await actOnce(
       db,
@@ -77,6 +84,23 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
     const order = await findOrder(db, idInPath(request, "order"));
     if (!order) throw notFound("order");
     return order;
+  }
+
+  /** What the change would do, before it is done; the form goes along and is sent from there. */
+  async function showEffect(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    order: OrderHead,
+    { answer, ...change }: OrderContent & { readonly answer: FormAnswer },
+  ) {
+    const lines = await listLines(db, order.id);
+    const asked = { order, lines, change, at: clock.now(), signal: AbortSignal.timeout(MOST_WAITING_MS) };
+    const effect = await foreseeEffect(db, parts.planner, asked);
+    const props = { orderId: order.id, reference: order.reference, effect, answer };
+    return render(request, reply, ChangeEffectPage, props, {
+      title: `What changing ${order.reference} does`,
+      place: "Orders",
+    });
   }
 
   async function tooLate(request: FastifyRequest, reply: FastifyReply, order: OrderHead) {
@@ -116,6 +140,29 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
   function today(request: FastifyRequest): string {
     return dateOf(clock.now(), workshopOf(request).timeZone);
   }
+}
+
+/** Whether it is a change that the others could feel: of a promise that was given, in what it asks of the workshop. */
+function movesThePlan(
+  before: {
+    readonly confirmed: boolean;
+    readonly shipBy: string;
+    readonly terms: string;
+    readonly lines: readonly OrderedProduct[];
+  },
+  after: OrderContent,
+): boolean {
+  const inOrder = (lines: readonly OrderedProduct[]) =>
+    lines
+      .map(({ productId, units }) => `${productId}:${units}`)
+      .sort()
+      .join();
+  return (
+    before.confirmed &&
+    (before.shipBy !== after.shipBy ||
+      before.terms !== after.terms ||
+      inOrder(before.lines) !== inOrder(after.lines))
+  );
 }
 
 function seenBy(request: FastifyRequest): string {

@@ -22,6 +22,7 @@ export async function findOrder(db: Database, orderId: number) {
       reference: orders.reference,
       customerId: orders.customerId,
       customer: customers.name,
+      address: customers.address,
       terms: orders.terms,
       shipBy: orders.shipBy,
       state: orders.state,

@@ -81,6 +81,11 @@ export function mayChange(state: OrderState): boolean {
   return state === "draft" || state === "confirmed" || state === "packing";
 }
 
+/** Nothing may have left yet: that is asked of the deliveries. */
+export function mayCancel(state: OrderState): boolean {
+  return mayChange(state) || state === "packed";
+}
+
 /** Until it is packed whole it is waited for; what is packed only has to leave. */
 function isWaitedFor(state: OrderState): boolean {
   return state === "confirmed" || state === "packing";

@@ -1,17 +1,16 @@
-import { and, asc, count, desc, eq, inArray, isNull, or, type SQL, sql } from "drizzle-orm";
+import { and, asc, count, desc, eq, inArray, isNull, or, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
-import { orders } from "../../db/schema/orders.ts";
-import { products } from "../../db/schema/products.ts";
+import { orderLines, orders } from "../../db/schema/orders.ts";
+import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import type { OrderFilter } from "./filter.ts";
 import type { OrderState } from "./order.ts";
+import { conditionOf, OPEN, stateCondition } from "./search.ts";
 
 /** Orders on one page of the list. */
 export const ORDERS_A_PAGE = 50;
 
-const OPEN: readonly OrderState[] = ["confirmed", "packing", "packed"];
-const WAITED_FOR: readonly OrderState[] = ["confirmed", "packing"];
 const CLOSED: readonly OrderState[] = ["shipped", "delivered", "cancelled"];
 
 /**
@@ -20,7 +19,11 @@ const CLOSED: readonly OrderState[] = ["shipped", "delivered", "cancelled"];
  */
 export async function listOrders(db: Database, filter: OrderFilter, today: string) {
   const wanted = conditionOf(filter, today);
-  const [total] = await db.select({ orders: count() }).from(orders).where(wanted);
+  const [total] = await db
+    .select({ orders: count() })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(wanted);
   const latestFirst = filter.state === "all" || CLOSED.some((state) => state === filter.state);
   const byDate = latestFirst ? [desc(orders.shipBy), desc(orders.id)] : [asc(orders.shipBy), asc(orders.id)];
   const heads = await db
@@ -47,26 +50,6 @@ export async function listOrders(db: Database, filter: OrderFilter, today: strin
     total: total?.orders ?? 0,
     latestFirst,
   };
-}
-
-function conditionOf(filter: OrderFilter, today: string): SQL | undefined {
-  return and(
-    stateCondition(filter.state, today),
-    filter.customerId === null ? undefined : eq(orders.customerId, filter.customerId),
-  );
-}
-
-function stateCondition(state: OrderFilter["state"], today: string): SQL | undefined {
-  switch (state) {
-    case "all":
-      return undefined;
-    case "open":
-      return inArray(orders.state, [...OPEN]);
-    case "late":
-      return and(inArray(orders.state, [...WAITED_FOR]), sql`${orders.shipBy} < ${today}`);
-    default:
-      return eq(orders.state, state);
-  }
 }
 
 async function progressOf(db: Database, orderIds: readonly number[]) {
@@ -110,6 +93,16 @@ export async function listOrderCustomers(db: Database) {
     .from(customers)
     .innerJoin(orders, eq(orders.customerId, customers.id))
     .orderBy(asc(customers.name), asc(customers.id));
+}
+
+/** Blends that stand on some order, for the filter. */
+export async function listOrderBlends(db: Database) {
+  return await db
+    .selectDistinct({ id: blends.id, name: blends.name })
+    .from(blends)
+    .innerJoin(products, eq(products.blendId, blends.id))
+    .innerJoin(orderLines, eq(orderLines.productId, products.id))
+    .orderBy(asc(blends.name), asc(blends.id));
 }
 
 /** What the form offers: who orders and what is made; what an order already has stays on offer. */

@@ -1,5 +1,4 @@
 import { Form } from "../components/Form.tsx";
-import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces } from "../format/quantities.ts";
 import type { ShownOrder } from "./OrderPage.tsx";
 
@@ -25,15 +24,22 @@ export function OrderActions({ order }: { readonly order: ShownOrder }) {
             Change it
           </a>
         )}
+        <a class="button quiet" href={`/orders/new?copy=${id}`}>
+          Order the same again
+        </a>
+        {state !== "cancelled" && (
+          <a class="button quiet" href={`/orders/${id}/confirmation`}>
+            {state === "draft" ? "Offer to print" : "Confirmation to print"}
+          </a>
+        )}
       </div>
       {(changing || state === "packed") && <Cancellation order={order} />}
     </>
   );
 }
 
-/** Asks before it is done, and says what would happen; or says why it cannot be done. */
+/** Leads to what it would do, which asks once more; or says why it cannot be done. */
 function Cancellation({ order }: { readonly order: ShownOrder }) {
-  const packed = order.lines.reduce((sum, line) => sum + line.packed, 0);
   const shipped = order.lines.reduce((sum, line) => sum + line.shipped, 0);
   if (shipped > 0)
     return (
@@ -43,19 +49,8 @@ function Cancellation({ order }: { readonly order: ShownOrder }) {
       </p>
     );
   return (
-    <details class="asks-first">
-      <summary>Cancel the order …</summary>
-      <p>
-        {packed > 0
-          ? `The ${pieces(packed)} in its box go back to the shelf. `
-          : "Nothing is packed for it yet. "}
-        A cancelled order stays in the list and cannot be taken up again.
-      </p>
-      <Form action={`/orders/${order.id}/cancellation`}>
-        <button type="submit">
-          <Unbroken words={`Yes, cancel ${order.reference}`} />
-        </button>
-      </Form>
-    </details>
+    <p>
+      <a href={`/orders/${order.id}/cancellation`}>Cancel the order …</a>
+    </p>
   );
 }

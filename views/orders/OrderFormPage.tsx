@@ -155,9 +155,15 @@ function SaveButtons({ kind }: { readonly kind: OrderFormKind }) {
   if (kind.is === "change")
     return (
       <p class="actions">
-        <button type="submit" name="save" value="change">
-          Save the change
-        </button>
+        {typesMoney(kind) ? (
+          <button type="submit" name="save" value="change">
+            Save the change
+          </button>
+        ) : (
+          <button type="submit" name="save" value="look">
+            See what it does, then save
+          </button>
+        )}
       </p>
     );
   return (

@@ -21,10 +21,14 @@ export interface ShownLine {
 export function OrderLinesTable({
   lines,
   currency,
+  progress = true,
 }: {
   readonly lines: readonly ShownLine[];
   readonly currency: string;
+  /** False on paper for the customer, who is told what is ordered and not how far it is. */
+  readonly progress?: boolean;
 }) {
+  if (!progress) return <OrderedTable lines={lines} currency={currency} />;
   const priced = lines.some(({ money }) => money?.amounts);
   const sum = (of: (line: ShownLine) => number) => lines.reduce((total, line) => total + of(line), 0);
   return (
@@ -75,6 +79,39 @@ export function OrderLinesTable({
           </tr>
         </tfoot>
       )}
+    </table>
+  );
+}
+
+function OrderedTable({
+  lines,
+  currency,
+}: {
+  readonly lines: readonly ShownLine[];
+  readonly currency: string;
+}) {
+  const priced = lines.some(({ money }) => money?.amounts);
+  return (
+    <table class="stack">
+      <thead>
+        <tr>
+          <th scope="col">Product</th>
+          {["Pieces", ...(priced ? ["Price", "Amount"] : [])].map((name) => (
+            <th key={name} scope="col" class="number">
+              {name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map((line) => (
+          <tr key={line.id}>
+            <th scope="row">{line.product}</th>
+            <CountCell label="Pieces" count={line.units} />
+            {priced && <Amounts money={line.money} currency={currency} />}
+          </tr>
+        ))}
+      </tbody>
     </table>
   );
 }

@@ -1,0 +1,140 @@
+import { Form } from "../components/Form.tsx";
+import type { FormAnswer } from "../components/formAnswer.ts";
+import { Unbroken } from "../components/Unbroken.tsx";
+import { pieces } from "../format/quantities.ts";
+import { effectHeadline, isWorse, movedWords, ownWords, type PlanEffect } from "./planEffect.ts";
+
+interface EffectOf {
+  readonly orderId: number;
+  readonly reference: string;
+  readonly effect: PlanEffect;
+}
+
+/** What a change would do to the plan, before it is done. The typed form goes along. */
+export function ChangeEffectPage({
+  orderId,
+  reference,
+  effect,
+  answer,
+}: EffectOf & { readonly answer: FormAnswer }) {
+  return (
+    <>
+      <Trail orderId={orderId} reference={reference} />
+      <h1>
+        <Unbroken words={`If ${reference} changes so: ${lowered(effectHeadline(effect))}`} />
+      </h1>
+      <Effect effect={effect} reference={reference} />
+      <Form action={`/orders/${orderId}/edit`}>
+        {Object.entries(answer.typed)
+          .filter(([name]) => !OWN_FIELDS.includes(name))
+          .flatMap(([name, typed]) =>
+            [typed]
+              .flat()
+              .map((one, place) => <input key={`${name}-${place}`} type="hidden" name={name} value={one} />),
+          )}
+        <p class="actions">
+          <button type="submit" name="save" value="change">
+            Save the change
+          </button>
+          <button type="submit" name="save" value="as-it-was" class="quiet">
+            Back to the form
+          </button>
+        </p>
+      </Form>
+    </>
+  );
+}
+
+/** Fields that every form brings by itself. */
+const OWN_FIELDS = ["_csrf", "form_token", "save"];
+
+/** What cancelling would do, before it is done. */
+export function CancelPage({ orderId, reference, effect, packed }: EffectOf & { readonly packed: number }) {
+  return (
+    <>
+      <Trail orderId={orderId} reference={reference} />
+      <h1>
+        <Unbroken words={`If ${reference} is cancelled: ${lowered(effectHeadline(effect))}`} />
+      </h1>
+      <p>
+        {packed > 0
+          ? `The ${pieces(packed)} in its box go back to the shelf. `
+          : "Nothing is packed for it yet. "}
+        A cancelled order stays in the list and cannot be taken up again.
+      </p>
+      <Effect effect={effect} reference={reference} />
+      <Form action={`/orders/${orderId}/cancellation`}>
+        <p class="actions">
+          <button type="submit">
+            <Unbroken words={`Yes, cancel ${reference}`} />
+          </button>
+          <a class="button quiet" href={`/orders/${orderId}`}>
+            Keep it
+          </a>
+        </p>
+      </Form>
+    </>
+  );
+}
+
+function Effect({ effect, reference }: Pick<EffectOf, "effect" | "reference">) {
+  const { moved, freed, own } = effect;
+  const groups = [
+    { title: "Later", rows: moved.filter(isWorse) },
+    { title: "Earlier", rows: moved.filter((one) => !isWorse(one)) },
+  ].filter(({ rows }) => rows.length > 0);
+  return (
+    <>
+      {own && (
+        <p>
+          {reference} itself is then {ownWords(own)}.
+        </p>
+      )}
+      {groups.map(({ title, rows }) => (
+        <section key={title}>
+          <h2>{title}</h2>
+          <ul class="plain-list">
+            {rows.map((one) => (
+              <li key={one.order} class="row">
+                <span>
+                  {one.orderId === null ? one.order : <a href={`/orders/${one.orderId}`}>{one.order}</a>}{" "}
+                  {one.customer}
+                </span>
+                <span>{movedWords(one)}</span>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
+      {freed.length > 0 && (
+        <section>
+          <h2>To the shelf</h2>
+          <p class="aside">Work that is begun stays; nobody else waits for these pieces.</p>
+          <ul class="plain-list">
+            {freed.map(({ product, units }) => (
+              <li key={product}>
+                {pieces(units)} of {product}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <p class="aside">
+        Reckoned by planning anew with and without it. The plan that is followed stays until you plan again.
+      </p>
+    </>
+  );
+}
+
+function Trail({ orderId, reference }: Pick<EffectOf, "orderId" | "reference">) {
+  return (
+    <p class="trail">
+      <a href={`/orders/${orderId}`}>{reference}</a>
+    </p>
+  );
+}
+
+/** As the second half of a sentence. */
+function lowered(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
+}

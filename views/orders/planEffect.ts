@@ -1,0 +1,57 @@
+import type { Moved } from "../../server/orders/planEffect.ts";
+import { shortDayWords } from "../format/dates.ts";
+import { counted, pieces, spelled } from "../format/quantities.ts";
+import { listed, sentence } from "../format/sentence.ts";
+
+/** What a change of an order would do to the others. */
+export interface PlanEffect {
+  /** none: there is nothing to plan; unknown: the planner had no time for it. */
+  readonly plan: "compared" | "none" | "unknown";
+  /** Other orders that fare differently, the worst first. */
+  readonly moved: readonly MovedOrder[];
+  /** Pieces made or begun that nobody waits for any more. */
+  readonly freed: readonly { readonly product: string; readonly units: number }[];
+  /** The order itself, as it would then fare; null where it is cancelled or nothing is left to pack. */
+  readonly own: (Moved["after"] & { readonly readyOn: string | null }) | null;
+}
+
+export type MovedOrder = Moved & { readonly orderId: number | null; readonly customer: string };
+
+/** "Nobody becomes later, two orders become earlier." */
+export function effectHeadline({ plan, moved, freed }: PlanEffect): string {
+  if (plan === "unknown") return "The planner is busy and can't say now whom it moves.";
+  const later = moved.filter((one) => isWorse(one)).length;
+  const earlier = moved.length - later;
+  const parts = [
+    later === 0
+      ? "nobody else becomes later"
+      : `${spelled(later, "order")} ${later === 1 ? "becomes" : "become"} later`,
+    ...(earlier > 0 ? [`${spelled(earlier, "order")} ${earlier === 1 ? "becomes" : "become"} earlier`] : []),
+    ...(freed.length > 0
+      ? [`${pieces(freed.reduce((sum, { units }) => sum + units, 0))} go to the shelf`]
+      : []),
+  ];
+  return sentence(listed(parts));
+}
+
+export function isWorse({ before, after }: MovedOrder): boolean {
+  return (
+    after.unitsShort > before.unitsShort ||
+    (after.unitsShort === before.unitsShort && after.daysLate > before.daysLate)
+  );
+}
+
+/** "3 days late → in time". */
+export function movedWords({ before, after }: MovedOrder): string {
+  return `${fateWords(before)} → ${fateWords(after)}`;
+}
+
+export function ownWords({ daysLate, unitsShort, readyOn }: NonNullable<PlanEffect["own"]>): string {
+  const ready = readyOn === null ? "" : `, ready on ${shortDayWords(readyOn)}`;
+  return `${fateWords({ daysLate, unitsShort })}${ready}`;
+}
+
+function fateWords({ daysLate, unitsShort }: Moved["after"]): string {
+  if (unitsShort > 0) return `${pieces(unitsShort)} short`;
+  return daysLate > 0 ? `${counted(daysLate, "day")} late` : "in time";
+}
