@@ -1,8 +1,8 @@
+import { LowerBound } from "./bounds/lowerBound.ts";
+import { leastTicksToServeAll } from "./bounds/minutesBound.ts";
 import type { PlanCase } from "./case.ts";
 import { checkPlan } from "./checkPlan.ts";
 import { costPlan, totalHandMinutes } from "./costPlan.ts";
-import { LowerBound } from "./lowerBound.ts";
-import { leastTicksToServeAll } from "./minutesBound.ts";
 import type { Decisions, Plan } from "./plan.ts";
 import { anneal, type Best, build } from "./search/anneal.ts";
 import { compileCase, type Instance } from "./search/instance.ts";

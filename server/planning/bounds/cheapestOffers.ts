@@ -1,12 +1,4 @@
-/** Supplies a line could use: those of line `l` are `first[l] .. first[l + 1] - 1`, in the order of their days. */
-export interface Offers {
-  readonly first: Int32Array;
-  /** Session, or -1 minus the ready supply. */
-  readonly source: Int32Array;
-  readonly day: Int32Array;
-  readonly units: Int32Array;
-  readonly price: Float64Array;
-}
+import type { Offers } from "./offers.ts";
 
 /**
  * The cheapest way to fill a line from its offers up to a day, kept up while the day moves on: a heap of the offers in
@@ -15,6 +7,8 @@ export interface Offers {
  */
 export class CheapestOffers {
   readonly #offers: Offers;
+  /** By offer, set from outside before a line is opened. */
+  readonly price: Float64Array;
   /** Heap of line `l` from `first[l]` on. */
   readonly #heap: Int32Array;
   /** By offer: units in use. */
@@ -27,6 +21,7 @@ export class CheapestOffers {
 
   constructor(offers: Offers) {
     this.#offers = offers;
+    this.price = new Float64Array(offers.source.length);
     const lines = offers.first.length - 1;
     this.#heap = new Int32Array(offers.source.length);
     this.#used = new Float64Array(offers.source.length);
@@ -50,9 +45,9 @@ export class CheapestOffers {
     const end = offers.first[line + 1]!;
     let at = this.#next[line]!;
     for (; at < end && offers.day[at]! <= day; at++) {
-      const price = offers.price[at]!;
+      const price = this.price[at]!;
       if (price >= dearest) continue;
-      if (this.#left[line] === 0 && price >= offers.price[this.#heap[offers.first[line]!]!]!) continue;
+      if (this.#left[line] === 0 && price >= this.price[this.#heap[offers.first[line]!]!]!) continue;
       this.#push(line, at);
     }
     this.#next[line] = at;
@@ -83,7 +78,8 @@ export class CheapestOffers {
   }
 
   #push(line: number, offer: number): void {
-    const { first, price, units } = this.#offers;
+    const { first, units } = this.#offers;
+    const { price } = this;
     const root = first[line]!;
     let at = this.#size[line]!;
     this.#size[line] = at + 1;
@@ -110,7 +106,8 @@ export class CheapestOffers {
   }
 
   #pop(line: number): void {
-    const { first, price } = this.#offers;
+    const { first } = this.#offers;
+    const { price } = this;
     const root = first[line]!;
     const size = this.#size[line]! - 1;
     this.#size[line] = size;

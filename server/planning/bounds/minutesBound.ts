@@ -1,4 +1,4 @@
-import type { Instance } from "./search/instance.ts";
+import type { Instance } from "../search/instance.ts";
 
 /**
  * Hand ticks that no plan serving every order in full can go below: each piece that is neither in stock nor drying at
