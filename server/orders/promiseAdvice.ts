@@ -42,7 +42,11 @@ export async function adviseOn(
       instead === null
         ? null
         : { ...instead, inTheWay: await nameInTheWay(db, instead.inTheWay), pieces: sumOf(lines) },
-    carried: { forLines: keyOfLines(typed.lines), at },
+    // Of days beyond the sessions there are nothing is known, so nothing is advised.
+    carried:
+      earliest === null && wished !== null && wished > lastDate
+        ? null
+        : { forLines: keyOfLines(typed.lines), at },
   };
 }
 

@@ -9,7 +9,7 @@ import type { LateReason } from "../planning/explainPlan.ts";
 import type { Plan } from "../planning/plan.ts";
 import { CallOff, Waiting } from "./callOff.ts";
 import type { HoldUpAnswer, HoldUpTask, ReasonTask } from "./planWorker.ts";
-import type { PromiseAnswer, PromiseTask } from "./promiseTask.ts";
+import { type PromiseAnswer, type PromiseTask, promiseEffort } from "./promiseTask.ts";
 import { type FoundPlan, type SeededPlan, searchSideBySide } from "./searchSideBySide.ts";
 
 /** Why there is no plan although the case is right. */
@@ -124,11 +124,6 @@ export function createPlanner(options: PlannerOptions = {}): Planner {
     },
     close: () => pool.destroy(),
   };
-}
-
-/** Whoever types waits for the answer: both together stay well below a second. */
-function promiseEffort(searchSeconds: number): Pick<PromiseTask, "planSeconds" | "promiseSeconds"> {
-  return { planSeconds: Math.min(0.3, searchSeconds), promiseSeconds: Math.min(0.4, searchSeconds) };
 }
 
 /** One core stays with the server where there are enough. */

@@ -33,6 +33,11 @@ export interface PromiseAnswer {
   readonly standing: Decisions;
 }
 
+/** Whoever types waits for the answer: both together stay well below a second. */
+export function promiseEffort(searchSeconds: number): Pick<PromiseTask, "planSeconds" | "promiseSeconds"> {
+  return { planSeconds: Math.min(0.3, searchSeconds), promiseSeconds: Math.min(0.4, searchSeconds) };
+}
+
 /** First the plan that the others stand by, then the earliest date beside it. */
 export function promiseBesideOthers(task: PromiseTask): PromiseAnswer {
   const { planCase, newOrder, wished, seed } = task;

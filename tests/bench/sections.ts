@@ -4,6 +4,7 @@ import { publishedSection } from "./sections/published.ts";
 import { questionSection } from "./sections/questions.ts";
 import type { Section } from "./sections/section.ts";
 import { tinySection } from "./sections/tiny.ts";
+import { typingSection } from "./sections/typing.ts";
 import { worksSection } from "./sections/works.ts";
 
 /** Everything the planner is measured by, in the order of the results. */
@@ -18,5 +19,6 @@ export const sections: readonly Section[] = [
   worksSection(),
   questionSection("holdups", "What holds us up, all resources", "holdUps"),
   questionSection("promise", "When can I promise it", "promise"),
+  typingSection(),
   growthSection(),
 ];

@@ -4,6 +4,8 @@ import { planCase } from "../../server/planning/planCase.ts";
 import { promise } from "../../server/planning/questions/promise.ts";
 import { whatHoldsUp } from "../../server/planning/questions/whatHoldsUp.ts";
 import { afterIterations, type Stop } from "../../server/planning/stop.ts";
+import { CallOff } from "../../server/plans/callOff.ts";
+import { promiseBesideOthers, promiseEffort } from "../../server/plans/promiseTask.ts";
 import { caseFromJson } from "../planning/caseFiles.ts";
 import { tinyCase } from "../planning/exhaustiveCases.ts";
 import { exhaustiveSearch } from "../planning/exhaustiveSearch.ts";
@@ -47,6 +49,13 @@ export interface TinyRun {
 export interface QuestionRun {
   readonly seed: number;
   readonly seconds: number;
+}
+
+/** Seconds of one question while an order is typed. */
+export interface TypingRun {
+  readonly seed: number;
+  readonly current: number;
+  readonly outOfDate: number;
 }
 
 /** Moves for each re-plan behind a question, as the server gives. */
@@ -132,6 +141,9 @@ export const tasks = {
         ),
       ),
     ),
+
+  typing: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
+    Promise.resolve(seeds.map((seed) => typed(json, seed, seconds))),
 } as const;
 
 export type Tasks = typeof tasks;
@@ -173,7 +185,7 @@ function isSame(one: number, other: number): boolean {
   return Math.abs(one - other) < 1e-6 * Math.max(1, other);
 }
 
-/** Seconds a question about a finished plan takes. */
+/** Processor seconds a question about a finished plan takes. */
 function timed(
   json: JsonCase,
   seed: number,
@@ -181,14 +193,36 @@ function timed(
   ask: (parsed: PlanCase, plan: Plan) => unknown,
 ): QuestionRun {
   const parsed = caseFromJson(json);
-  const begun = performance.now();
-  const plan = planCase(parsed, {
-    seed,
-    stop: { progress: () => (performance.now() - begun) / 1_000 / seconds },
-  });
-  const asked = performance.now();
+  const plan = planCase(parsed, { seed, stop: afterProcessorSeconds(seconds) });
+  const asked = processorSeconds();
   ask(parsed, plan);
-  return { seed, seconds: (performance.now() - asked) / 1_000 };
+  return { seed, seconds: processorSeconds() - asked };
+}
+
+/** Processor seconds of the server's work for a promise, with the plan as it is and with one to be brought up to date. */
+function typed(json: JsonCase, seed: number, seconds: number): TypingRun {
+  const planCaseOfFile = caseFromJson(json);
+  const decisions = planCase(planCaseOfFile, { seed, stop: afterProcessorSeconds(seconds) });
+  const ask = (isCurrent: boolean) => {
+    const begun = processorSeconds();
+    promiseBesideOthers({
+      planCase: planCaseOfFile,
+      newOrder: orderLike(planCaseOfFile, seed),
+      wished: [...new Set(json.sessions.map(({ date }) => date))][2] ?? null,
+      decisions,
+      isCurrent,
+      seed,
+      ...promiseEffort(8),
+      callOff: new CallOff().cells,
+    });
+    return processorSeconds() - begun;
+  };
+  return { seed, current: ask(true), outOfDate: ask(false) };
+}
+
+function afterProcessorSeconds(seconds: number): Stop {
+  const begun = processorSeconds();
+  return { progress: () => (processorSeconds() - begun) / seconds };
 }
 
 /** A new order that wants what one of the accepted ones wants. */

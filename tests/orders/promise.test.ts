@@ -10,7 +10,7 @@ import { orderFields, useDesk } from "./desk.ts";
  */
 const { application, desk } = useDesk();
 
-const MONDAY = { monday: "2027-03-01", wednesday: "2027-03-03", thursday: "2027-03-04" };
+const WEDNESDAY = "2027-03-03";
 
 beforeEach(async () => {
   const { db, sql } = application.database;
@@ -57,9 +57,9 @@ describe("while an order is being typed", () => {
 
   it("what is promised already keeps its molds; without a piece too many both fit", async () => {
     const { otter, cedar, oat } = desk();
-    await accept(otter, cedar, 40, MONDAY.wednesday);
+    await accept(otter, cedar, 40, WEDNESDAY);
     const typed = (units: string) =>
-      askWhileTyping({ ship_by: MONDAY.wednesday, lines: [[oat, units]] }).then(({ words }) => words);
+      askWhileTyping({ ship_by: WEDNESDAY, lines: [[oat, units]] }).then(({ words }) => words);
     expect(await typed("7")).toContain("Wednesday 3 March can be kept");
     const beyond = await typed("8");
     expect(beyond).toContain("Wednesday 3 March can't be kept safely; Thursday 4 March can");
@@ -80,6 +80,15 @@ describe("while an order is being typed", () => {
     );
   });
 
+  it("nothing is advised about days beyond the sessions ahead, which end on 14 March", async () => {
+    const beyond = { ship_by: "2027-03-22", lines: [[desk().cedar, "9000"]] } as const;
+    const { words, body } = await askWhileTyping(beyond);
+    expect(words).toContain("Monday 22 March lies beyond the sessions planned so far");
+    expect(body).not.toContain("advised_ship_by");
+    const little = await askWhileTyping({ ...beyond, lines: [[desk().cedar, "9"]] });
+    expect(little.words).toContain("Wednesday 3 March is safe, and so is any later date.");
+  });
+
   it("nothing is changed by asking", async () => {
     const { sql } = application.database;
     const count = () => sql`select (select count(*) from orders) + (select count(*) from changes)
@@ -98,8 +107,8 @@ describe("while an order is being typed", () => {
 describe("while an order is being changed", () => {
   it("its own old promise does not stand in its way, that of others does", async () => {
     const { otter, cedar } = desk();
-    const { orderId } = await accept(otter, cedar, 40, MONDAY.wednesday);
-    const fields: Fields = { ship_by: MONDAY.wednesday, lines: [[cedar, "47"]] };
+    const { orderId } = await accept(otter, cedar, 40, WEDNESDAY);
+    const fields: Fields = { ship_by: WEDNESDAY, lines: [[cedar, "47"]] };
     expect((await askWhileTyping(fields, { order: String(orderId) })).words).toContain(
       "Wednesday 3 March can be kept",
     );
@@ -152,7 +161,7 @@ describe("an order that is confirmed", () => {
     const { otter, cedar } = desk();
     const fields: Fields = { customer: String(otter), ship_by: "2027-03-02", lines: [[cedar, "36"]] };
     const { order, page } = await confirm(fields, hidden((await askWhileTyping(fields)).body));
-    expect(order).toMatchObject({ advised: MONDAY.wednesday, against: "Wren Oddfellow" });
+    expect(order).toMatchObject({ advised: WEDNESDAY, against: "Wren Oddfellow" });
     expect(order?.advised_at).toEqual(application.clock.now());
     expect(page).toContain("promised all the same by Wren Oddfellow");
     expect(page).toContain("promised against the advice");
@@ -160,9 +169,9 @@ describe("an order that is confirmed", () => {
 
   it("names nobody where the advice was followed", async () => {
     const { otter, cedar } = desk();
-    const fields: Fields = { customer: String(otter), ship_by: MONDAY.wednesday, lines: [[cedar, "36"]] };
+    const fields: Fields = { customer: String(otter), ship_by: WEDNESDAY, lines: [[cedar, "36"]] };
     const { order, page } = await confirm(fields, hidden((await askWhileTyping(fields)).body));
-    expect(order).toMatchObject({ advised: MONDAY.wednesday, against: null });
+    expect(order).toMatchObject({ advised: WEDNESDAY, against: null });
     expect(page).not.toContain("all the same");
   });
 
@@ -181,7 +190,7 @@ describe("an order that is confirmed", () => {
       lines: [[cedar, "36"]],
     };
     const { order } = await confirm(fields, hidden((await askWhileTyping(fields)).body));
-    expect(order).toMatchObject({ advised: MONDAY.wednesday, against: null });
+    expect(order).toMatchObject({ advised: WEDNESDAY, against: null });
     const [draft] = await application.database.sql`select id from orders`;
     await desk().owner.post(`/orders/${draft?.id}/confirmation`, {}, { from: `/orders/${draft?.id}` });
     const [confirmed] = await application.database.sql`select confirmed_against_advice_by as by from orders`;

@@ -20,7 +20,7 @@ export function PromiseAdvice({ advice }: { readonly advice: Advice }) {
       {adviceDetails(advice).map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
-      {!isKept && (
+      {!isKept && advice.carried !== null && (
         <p class="hint">
           The decision is yours: confirmed all the same, the order keeps this advice beside it.
         </p>
@@ -32,6 +32,7 @@ export function PromiseAdvice({ advice }: { readonly advice: Advice }) {
 
 /** So that the order can tell later what was advised, and that it was advised for just these lines. */
 function CarriedAdvice({ advice: { earliest, carried } }: { readonly advice: GivenAdvice }) {
+  if (carried === null) return null;
   return (
     <>
       <input type="hidden" name="advised_ship_by" value={earliest ?? "none"} />

@@ -39,14 +39,17 @@ export interface GivenAdvice {
     readonly restBy: string | null;
     readonly inTheWay: InTheWay | null;
   } | null;
-  /** What the form carries back, so that the order can tell what was advised. */
-  readonly carried: { readonly forLines: string; readonly at: Date };
+  /** What the form carries back, so that the order can tell what was advised; null where that was nothing. */
+  readonly carried: { readonly forLines: string; readonly at: Date } | null;
 }
 
 /** The answer in one sentence. */
 export function adviceHeadline({ earliest, wished, instead, lastDate }: GivenAdvice): string {
+  if (earliest === null && wished !== null && isBeyond(wished, lastDate))
+    return `${dayWords(wished)} lies beyond the sessions planned so far: up to ${dayWords(lastDate)} no date is safe.`;
   if (earliest === null)
     return `No date up to ${dayWords(lastDate)} is safe: something already promised would have to move.`;
+  if (isBeyond(wished, lastDate)) return `${dayWords(earliest)} is safe, and so is any later date.`;
   const unmoved = "with nothing already promised moving";
   if (wished === null) return `${dayWords(earliest)} is the earliest safe date, ${unmoved}.`;
   if (instead === null) return `${dayWords(wished)} can be kept, ${unmoved}.`;
@@ -54,12 +57,9 @@ export function adviceHeadline({ earliest, wished, instead, lastDate }: GivenAdv
 }
 
 /** What else there is to say, a sentence each. */
-export function adviceDetails({
-  earliest,
-  wished,
-  instead,
-  isFirstPossible,
-}: GivenAdvice): readonly string[] {
+export function adviceDetails(advice: GivenAdvice): readonly string[] {
+  const { earliest, wished, instead, isFirstPossible, lastDate } = advice;
+  if (isBeyond(wished, lastDate)) return [];
   const details: string[] = [];
   if (instead !== null && wished !== null) details.push(...insteadWords(instead, wished));
   else if (earliest !== null && wished !== null && earliest < wished)
@@ -67,6 +67,10 @@ export function adviceDetails({
   if (earliest !== null && isFirstPossible)
     details.push("It could not be earlier even if nobody else had ordered anything.");
   return details;
+}
+
+function isBeyond(wished: string | null, lastDate: string): boolean {
+  return wished !== null && wished > lastDate;
 }
 
 function insteadWords(instead: NonNullable<GivenAdvice["instead"]>, wished: string): readonly string[] {

@@ -5,12 +5,13 @@ import type { Extent, Section } from "./section.ts";
 
 export function questionSection(name: string, title: string, task: "holdUps" | "promise"): Section {
   const cases: readonly string[] = ["week-1", "week-2", "week-5", "fortnight-1", "fortnight-2", "season-0"];
+  const moves = task === "promise" ? "4,000 moves in all" : "1,000 moves for each re-plan";
   const seedsOf = ({ quick, seeds }: Extent) => (quick ? seeds.slice(0, 1) : seeds);
   return {
     name,
     title,
     method: (extent) => [
-      `Time of the question alone, asked about a finished plan, with 1,000 moves for each re-plan as in the server; median and worst over seeds ${seedsOf(extent).join(", ")}.`,
+      `Processor time of the question alone, asked about a finished plan, with ${moves}; median and worst over seeds ${seedsOf(extent).join(", ")}.`,
     ],
     measure: async (extent, heard) => {
       const rows: (readonly string[])[] = [];
