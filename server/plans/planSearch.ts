@@ -165,8 +165,8 @@ export class PlanSearch {
   }
 
   /** Made of a plan that was shown, for keeping it before the search has come to its end. */
-  unfinished({ plan, seed }: SeededPlan): MadePlan {
-    return { ...this.question, plan, seed, askedAt: this.askedAt, holdUps: notAsked(plan) };
+  unfinished({ plan, seed, whileAsking }: ShownPlan): MadePlan {
+    return { ...this.question, plan, seed, askedAt: this.askedAt, holdUps: notAsked(plan), whileAsking };
   }
 
   #leaveFor(wish: "keep" | "take" | "give-up"): void {

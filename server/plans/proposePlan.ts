@@ -20,6 +20,8 @@ const engineVersion: string = JSON.parse(
 export interface MadePlan extends Question, SeededPlan {
   readonly holdUps: HoldUps;
   readonly askedAt: Date;
+  /** Whether it turned up only while it was asked what holds the workshop up. */
+  readonly whileAsking: boolean;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { z } from "zod";
 import { NoPlanPage } from "../../views/plans/NoPlanPage.tsx";
 import { objectionWords } from "../../views/plans/objectionWords.ts";
 import { PlanPage } from "../../views/plans/PlanPage.tsx";
@@ -27,6 +28,9 @@ import {
 import { searchRoutes } from "./search.routes.ts";
 import { whatIfRoutes } from "./whatIf.routes.ts";
 import { whatIfChoices } from "./whatIfFigures.ts";
+
+/** What a search adds to the address of a plan that turned up while it was asked what holds the workshop up. */
+const foundQuery = z.object({ found: z.literal("while-asking") });
 
 export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   const { db, clock } = parts;
@@ -90,6 +94,7 @@ export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Pro
       objections: obstacle === null ? [] : objectionWords(obstacle, names),
       proposal: await findProposedPlanId(db),
       isSearching: isSearching(),
+      isFoundWhileAsking: foundQuery.safeParse(request.query).success,
       choices: whatIfChoices(kept.planCase, names),
     };
     const status = refusal === undefined ? 200 : 409;

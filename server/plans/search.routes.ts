@@ -29,6 +29,9 @@ const PLACE = { title: "Planning", place: "Plan" } as const;
 /** The page of the running search. */
 export const SEARCH_ADDRESS = "/plan/search";
 
+/** Lets the plan's page say that it is better than what was shown last. */
+const FOUND_WHILE_ASKING = "?found=while-asking";
+
 /** How often a page that watches is told how far the search is, and at most how often of better plans. */
 const TELL_EVERY_MS = 1_000;
 const TELL_AT_MOST_EVERY_MS = 250;
@@ -115,8 +118,11 @@ export async function searchRoutes(
 
   async function keepFor(request: FastifyRequest, { personId }: Actor, made: MadePlan): Promise<KeptAt> {
     const at = clock.now();
-    const kept = await keepOnce(request, at, (transaction) =>
-      proposePlan(transaction, { personId, at }, made),
+    const kept = await keepOnce(
+      request,
+      at,
+      (transaction) => proposePlan(transaction, { personId, at }, made),
+      made.whileAsking ? FOUND_WHILE_ASKING : "",
     );
     if (!kept.ok) throw new Error("A proposed plan is never refused");
     return kept.value;
@@ -133,11 +139,12 @@ export async function searchRoutes(
     request: FastifyRequest,
     at: Date,
     keep: (transaction: Transaction) => Promise<Result<{ readonly planId: number }, Refusal>>,
+    remark = "",
   ): Promise<Result<KeptAt, Refusal>> {
     let kept: number | null = null;
     const address = await actOnce(db, request, at, keep, ({ planId }) => {
       kept = planId;
-      return `/plans/${planId}`;
+      return `/plans/${planId}${remark}`;
     });
     return address.ok ? ok({ address: address.value, planId: kept }) : address;
   }

@@ -42,7 +42,7 @@ export async function makeAccount(page: Page): Promise<void> {
 
 /** Watches a search until it is over and its plan stands there by itself. */
 export async function openPlan(page: Page): Promise<void> {
-  await page.waitForURL(/\/plans\/\d+$/);
+  await page.waitForURL(/\/plans\/\d+(\?.*)?$/);
   await page.locator("main h1").waitFor();
 }
 

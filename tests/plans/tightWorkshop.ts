@@ -40,7 +40,7 @@ export async function insertTightWorkshop({ database }: TestApplication): Promis
 /** Presses the button and returns the plan's number. */
 export async function planNow(owner: Visitor): Promise<number> {
   const answer = await owner.post("/plans", {}, { from: "/plan" });
-  const planId = /^\/plans\/(\d+)$/.exec(answer.headers.location ?? "")?.[1];
+  const planId = /^\/plans\/(\d+)(\?|$)/.exec(answer.headers.location ?? "")?.[1];
   if (planId === undefined) throw new Error(`no plan (status ${answer.statusCode}): ${answer.body}`);
   return Number(planId);
 }

@@ -28,6 +28,7 @@ export function PlanPage({
   isSearching,
   late,
   choices,
+  isFoundWhileAsking,
 }: {
   readonly plan: PlanFigures;
   /** Why orders are late; null where that could not be found out in time. */
@@ -35,6 +36,8 @@ export function PlanPage({
   readonly objections: readonly string[];
   readonly proposal: number | null;
   readonly isSearching: boolean;
+  /** Whether it is better than what its search had shown before. */
+  readonly isFoundWhileAsking: boolean;
   /** What the what-if form offers. */
   readonly choices: WhatIfChoices;
 }) {
@@ -48,6 +51,11 @@ export function PlanPage({
       </h1>
       <Standing plan={plan} />
       {isSearching && <RunningSearch />}
+      {isFoundWhileAsking && (
+        <p class="notice">
+          A better plan turned up while it was asked what holds the workshop up: this is it.
+        </p>
+      )}
       {proposal !== null && proposal > plan.planId && (
         <p class="notice">
           <a href={`/plans/${proposal}`}>Plan {proposal}</a> was made later and waits to be accepted.
@@ -71,6 +79,9 @@ export function PlanPage({
           <summary>Ask what would be if something were different</summary>
           <WhatIfForm choices={choices} answer={freshForm()} />
         </details>
+        <p>
+          <a href="/plan/what-if">Ask on a page of its own</a>
+        </p>
       </section>
     </>
   );
