@@ -10,9 +10,14 @@ import type { Visitor } from "../build/visitor.ts";
 const PUBLIC = [
   "GET /health",
   "GET /sign-in",
+  "GET /stockist/:secret",
+  "GET /stockist/:secret/orders/:reference",
   "GET /welcome",
   "POST /sign-in",
   "POST /sign-out",
+  "POST /stockist/:secret",
+  "POST /stockist/:secret/promise",
+  "POST /stockist/:secret/reckoning",
   "POST /welcome",
 ];
 
@@ -33,6 +38,7 @@ const HELPERS = [
   "GET /shelf/drying-stock",
   "GET /shelf/ready-stock",
   "GET /week",
+  "GET /week/promises",
   "POST /bench/lots/:id/pressing",
   "POST /bench/lots/:id/put-back",
   "POST /bench/lots/:id/readiness",
