@@ -1,15 +1,19 @@
 import type { FastifyInstance } from "fastify";
 import { dateOf } from "../../views/format/dates.ts";
+import { EndangeredOrders, EndangeredPage } from "../../views/week/EndangeredOrders.tsx";
 import { WeekPage } from "../../views/week/WeekPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { makeDueDrafts } from "../standing/makeDueDrafts.ts";
 import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
+import { PromiseWatch } from "./promiseWatch.ts";
 import { readWeek } from "./queries.ts";
 import { weekNews } from "./weekNews.ts";
 
-export async function weekRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+export async function weekRoutes(app: FastifyInstance, { db, clock, planner }: FeatureParts): Promise<void> {
+  const watch = new PromiseWatch(db, planner);
+
   app.get("/week", { config: { access: "everyone" } }, async (request, reply) => {
     const { timeZone } = workshopOf(request);
     await makeDueDrafts(db, clock.now(), dateOf(clock.now(), timeZone));
@@ -18,5 +22,13 @@ export async function weekRoutes(app: FastifyInstance, { db, clock }: FeaturePar
     const drafts = request.person?.role === "owner" ? await listWaitingDrafts(db) : [];
     const props = { news: weekNews(facts), drafts, today: facts.today };
     return render(request, reply, WeekPage, props, { title: "Week", place: "Week" });
+  });
+
+  app.get("/week/promises", { config: { access: "everyone" } }, async (request, reply) => {
+    const at = clock.now();
+    const endangered = await watch.look(at, dateOf(at, workshopOf(request).timeZone));
+    const isPart = request.headers["hx-request"] === "true";
+    const view = isPart ? EndangeredOrders : EndangeredPage;
+    return render(request, reply, view, { endangered }, { title: "Promises in danger", place: "Week" });
   });
 }

@@ -24,6 +24,8 @@ export interface WeekNews {
   readonly now: Date;
   /** What has to be done before a week can be told; null once a plan is followed. */
   readonly beginning: Beginning | null;
+  /** Whether a plan is followed, whose promises can be held against what happens. */
+  readonly followsPlan: boolean;
   /** Orders that the shelf cannot fill and that no plan has been accepted for; empty once one has. */
   readonly waiting: readonly OpenOrder[];
   readonly risks: readonly Risk[];
@@ -55,6 +57,7 @@ export function weekNews(facts: WeekFacts): WeekNews {
   return {
     now,
     beginning: beginningOf(facts, waiting),
+    followsPlan: facts.outcomes !== null,
     waiting,
     risks: ordersAtRisk(facts),
     leaving,

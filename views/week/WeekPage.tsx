@@ -4,6 +4,7 @@ import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords } from "../format/dates.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 import { WaitingDrafts } from "../orders/WaitingDrafts.tsx";
+import { EndangeredPlace } from "./EndangeredOrders.tsx";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { MixingSection, MoldsAndTraysSection } from "./TodaysWork.tsx";
 import { LeavingSection, PackingSection, RisksSection, TightSection } from "./WeekOrders.tsx";
@@ -31,6 +32,7 @@ export function WeekPage({
       {news.beginning && <FirstSteps beginning={news.beginning} />}
       <div class="week">
         <div>
+          {news.followsPlan && <EndangeredPlace />}
           <RisksSection risks={news.risks} />
           <WaitingDrafts drafts={drafts} />
           <LeavingSection leaving={news.leaving} />

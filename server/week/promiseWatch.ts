@@ -1,0 +1,144 @@
+import { and, desc, eq, gt, inArray } from "drizzle-orm";
+import type { Database } from "../../db/connect.ts";
+import { changes as history } from "../../db/schema/changes.ts";
+import { lots } from "../../db/schema/lots.ts";
+import { orders } from "../../db/schema/orders.ts";
+import { people } from "../../db/schema/people.ts";
+import { products } from "../../db/schema/products.ts";
+import { shapes } from "../../db/schema/workshop.ts";
+import type { EndangeredOrder, WhatHappened } from "../../views/week/endangeredWords.ts";
+import { askQuestion } from "../plans/askQuestion.ts";
+import { changesSince } from "../plans/changesSince.ts";
+import { readKeptPlan } from "../plans/keptPlan.ts";
+import type { Planner } from "../plans/plannerPool.ts";
+import { findAcceptedPlanId, findPlan, findPlanNames } from "../plans/queries.ts";
+import type { Change } from "../plans/whatChanged.ts";
+import { type Endangered, findEndangered } from "./endangered.ts";
+
+/** Wall-clock time for each plan that is compared. */
+const SECONDS = 0.5;
+
+/**
+ * Watches over the promises of the followed plan. What it takes to find out is done in the planner's threads and
+ * remembered for as long as nothing is written down: whoever looks next sees it at once.
+ */
+export class PromiseWatch {
+  readonly #db: Database;
+  readonly #planner: Planner;
+  #known: { readonly key: string; readonly found: Promise<readonly EndangeredOrder[] | null> } | null = null;
+
+  constructor(db: Database, planner: Planner) {
+    this.#db = db;
+    this.#planner = planner;
+  }
+
+  /** Null where there is no plan to hold anything against, or the planner had no time. */
+  async look(at: Date, today: string): Promise<readonly EndangeredOrder[] | null> {
+    const planId = await findAcceptedPlanId(this.#db);
+    if (planId === null) return null;
+    const [newest] = await this.#db
+      .select({ id: history.id })
+      .from(history)
+      .orderBy(desc(history.id))
+      .limit(1);
+    const key = `${planId} ${newest?.id ?? 0} ${today}`;
+    if (this.#known?.key === key) return await this.#known.found;
+    const found = this.#find(planId, at);
+    this.#known = { key, found };
+    const endangered = await found.catch((error: unknown) => {
+      this.#known = null;
+      throw error;
+    });
+    if (endangered === null) this.#known = null;
+    return endangered;
+  }
+
+  async #find(planId: number, at: Date): Promise<readonly EndangeredOrder[] | null> {
+    const row = await findPlan(this.#db, planId);
+    const question = await askQuestion(this.#db, at);
+    if (!row || !question.ok) return null;
+    const kept = readKeptPlan(row);
+    const since = await this.#db.transaction((transaction) => changesSince(transaction, kept, at));
+    if (!since.ok) return null;
+    const seconds = Math.min(SECONDS, this.#planner.searchSeconds);
+    const found = await findEndangered(kept, question.value.planCase, since.value, async (planCase) => {
+      const searched = await this.#planner.search(planCase, { seed: 1, seconds, threads: 1 });
+      return searched.ok ? searched.value.plan : null;
+    });
+    return found && (await this.#named(found, row.asOfChange));
+  }
+
+  async #named(found: readonly Endangered[], asOfChange: number): Promise<readonly EndangeredOrder[]> {
+    const names = await findPlanNames(
+      this.#db,
+      found.map(({ order }) => order),
+    );
+    const named: EndangeredOrder[] = [];
+    for (const { because, ...one } of found)
+      named.push({
+        ...one,
+        ...names.order(one.order),
+        because: because && (await whatHappened(this.#db, because, asOfChange)),
+      });
+    return named;
+  }
+}
+
+/** The entry of the history that a change comes from, and the thing it is about. */
+async function whatHappened(db: Database, change: Change, asOfChange: number): Promise<WhatHappened> {
+  const subject = await subjectOf(db, change);
+  const about = { change, name: subject.name };
+  if (subject.ids.length === 0) return { ...about, entry: null, subjectId: null };
+  const [entry] = await db
+    .select({ at: history.at, person: people.name, what: history.what, subjectId: history.subjectId })
+    .from(history)
+    .leftJoin(people, eq(people.id, history.personId))
+    .where(
+      and(
+        gt(history.id, asOfChange),
+        eq(history.subject, subject.subject),
+        inArray(history.subjectId, [...subject.ids]),
+      ),
+    )
+    .orderBy(desc(history.id))
+    .limit(1);
+  return { ...about, entry: entry ?? null, subjectId: entry?.subjectId ?? subject.ids[0] ?? null };
+}
+
+interface Subject {
+  readonly subject: string;
+  readonly ids: readonly number[];
+  /** What it is called on the pages. */
+  readonly name: string;
+}
+
+async function subjectOf(db: Database, change: Change): Promise<Subject> {
+  switch (change.kind) {
+    case "order-new":
+    case "order-gone":
+    case "order-changed":
+    case "more-ordered": {
+      const rows = await db.select({ id: orders.id }).from(orders).where(eq(orders.reference, change.order));
+      return { subject: "order", ids: rows.map(({ id }) => id), name: change.order };
+    }
+    case "supply-changed": {
+      const rows = await db
+        .select({ id: lots.id, name: products.name })
+        .from(lots)
+        .innerJoin(products, eq(products.id, lots.productId))
+        .where(eq(products.code, change.product));
+      return { subject: "lot", ids: rows.map(({ id }) => id), name: rows[0]?.name ?? change.product };
+    }
+    case "shape-changed": {
+      const rows = await db
+        .select({ id: shapes.id, name: shapes.name })
+        .from(shapes)
+        .where(eq(shapes.code, change.shape));
+      return { subject: "shape", ids: rows.map(({ id }) => id), name: rows[0]?.name ?? change.shape };
+    }
+    case "workshop-changed":
+      return { subject: "workshop", ids: [1], name: "the workshop" };
+    default:
+      return { subject: "calendar exception", ids: [], name: change.date };
+  }
+}
