@@ -10,7 +10,7 @@ import { takeForm } from "../http/takeForm.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { countMarket } from "./countMarket.ts";
 import { type CountedRow, countForm } from "./forms.ts";
-import { findMarket } from "./queries.ts";
+import { findMarket, findMarketOfOrder } from "./queries.ts";
 import { countMistake } from "./refusals.ts";
 import { showCount } from "./shown.ts";
 
@@ -19,6 +19,15 @@ const everyone = { config: { access: "everyone" } } as const;
 /** Counting what came home: whoever unpacks the crate does it, so it is everybody's and shows no money. */
 export async function marketCountRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   const { db, clock } = parts;
+
+  // From an order or a delivery to its market: the owner to all of it, a helper to what she can do there.
+  app.get("/markets/of-order/:orderId", everyone, async (request, reply) => {
+    const market = await findMarketOfOrder(db, idInPath(request, "order", "orderId"));
+    const isOwner = request.person?.role === "owner";
+    if (market) return reply.redirect(`/markets/${market.id}${isOwner ? "" : "/count"}`, 303);
+    if (isOwner) return reply.redirect("/markets", 303);
+    throw notFound("market");
+  });
 
   app.get("/markets/:id/count", everyone, (request, reply) => showForm(request, reply, null, 200));
 

@@ -71,6 +71,11 @@ export function DeliveryPage({ delivery, timeZone }: DeliveryPageProps) {
             <button type="submit">Has arrived</button>
           </Form>
         )}
+        {delivery.terms === "market" && (
+          <p>
+            <a href={`/markets/of-order/${delivery.orderId}`}>What comes home from its market</a>
+          </p>
+        )}
         <p class="aside">Print this page: only the slip comes out.</p>
       </div>
       <PackingSlip delivery={delivery} timeZone={timeZone} />

@@ -38,9 +38,9 @@ export function AdviceForm({ marketId, kind, advised, crate }: AdviceFormProps) 
   const { advice, learnedFrom, answer } = advised;
   const typed = answer && typedList(answer, "units");
   const listed = new Map(crate.map(({ productId, units }) => [productId, units]));
-  const suggested = advice.reduce((sum, { suggestion }) => sum + (suggestion.takeUnits ?? 0), 0);
+  const suggested = advice.reduce((sum, { suggestion }) => sum + usualTake(suggestion), 0);
   const numbers = advice.map(({ productId, suggestion }, place) => {
-    const known = crate.length > 0 ? listed.get(productId) : suggestion.takeUnits;
+    const known = crate.length > 0 ? listed.get(productId) : usualTake(suggestion);
     return typed?.[place] ?? (known ? String(known) : "");
   });
   return (
@@ -48,7 +48,7 @@ export function AdviceForm({ marketId, kind, advised, crate }: AdviceFormProps) 
       <h2>How much to take</h2>
       <p class="aside">
         {learnedWords({ ...learnedFrom, kind })}
-        {suggested > 0 && ` ${pieces(suggested)} in all would be right.`}
+        {suggested > 0 && ` ${pieces(suggested)} in all of what was taken before.`}
       </p>
       {answer && <FormMistake answer={answer} />}
       {answer && <Mistake name="lines" answer={answer} />}
@@ -70,6 +70,11 @@ export function AdviceForm({ marketId, kind, advised, crate }: AdviceFormProps) 
       </button>
     </Form>
   );
+}
+
+/** What goes into the crate unless somebody says otherwise: what was never taken waits until it is asked for. */
+function usualTake({ basis, takeUnits }: Reasoning): number {
+  return basis === "own" ? (takeUnits ?? 0) : 0;
 }
 
 interface AdviceLineProps {

@@ -1,3 +1,4 @@
+import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords, shortDayWords } from "../format/dates.ts";
 import { wholeWords } from "../format/quantities.ts";
 import {
@@ -60,7 +61,8 @@ function OpenMarkets({ open, today }: { readonly open: readonly ShownMarket[]; r
               {market.customer}
             </a>
             <span class="under">
-              {dayWords(market.heldOn)}, {farWords(today, market.heldOn)}; {standingWords(market, today)}
+              {dayWords(market.heldOn)}, {farWords(today, market.heldOn)};{" "}
+              <Unbroken words={standingWords(market, today)} />
             </span>
           </div>
           {waitsForCount(market, today) && (

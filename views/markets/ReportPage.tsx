@@ -59,7 +59,7 @@ function headline({ markets, sums }: ReportPageProps["report"]): string {
 function KindFilter({ kinds, kind }: Pick<ReportPageProps, "kinds" | "kind">) {
   const all = [{ name: "All markets", value: "" }, ...kinds.map((one) => ({ name: one, value: one }))];
   return (
-    <nav aria-label="Kind of market">
+    <nav aria-label="Kind of market" class="chips-row">
       <ul class="chips push-row">
         {all.map(({ name, value }) => (
           <li key={value}>

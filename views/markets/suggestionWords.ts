@@ -27,7 +27,7 @@ export function reasonWords(
   const parts = own ? [ownWords(own), others] : ["never taken", others];
   const past = parts.filter((part) => part !== null).join("; ");
   if (ratio === 0) return `${past}; it earns nothing here: take none`;
-  return `${past}: take ${takeUnits === null ? "none" : wholeWords(takeUnits)}`;
+  return `${past}: ${own ? "take" : "to try it, take"} ${wholeWords(takeUnits ?? 0)}`;
 }
 
 function ownWords(past: Past): string {

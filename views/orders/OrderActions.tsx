@@ -24,6 +24,11 @@ export function OrderActions({ order }: { readonly order: ShownOrder }) {
             Change it
           </a>
         )}
+        {order.terms === "market" && (
+          <a class="button quiet" href={`/markets/of-order/${id}`}>
+            To its market
+          </a>
+        )}
         <a class="button quiet" href={`/orders/new?copy=${id}`}>
           Order the same again
         </a>

@@ -50,6 +50,9 @@ export function OrdersPage({
         <a class="button quiet" href="/orders/standing">
           Standing orders
         </a>
+        <a class="button quiet" href="/markets">
+          Markets
+        </a>
       </p>
       <WaitingDrafts drafts={waiting} />
       {summary.all > 0 && <OrderFilters {...filters} />}
