@@ -174,7 +174,7 @@ describe("one more line", () => {
       headers: { "hx-request": "true" },
     });
     expect(answer.statusCode).toBe(200);
-    expect(answer.body).toMatch(/^<fieldset class="order-line" aria-label="Line 4">/);
+    expect(answer.body).toMatch(/^<fieldset class="order-line priced" aria-label="Line 4">/);
     expect(answer.body.match(/name="units"/g)).toHaveLength(1);
     expect(answer.body).toContain("Cedar ball");
     expect(answer.headers.vary).toContain("HX-Request");

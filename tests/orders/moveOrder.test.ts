@@ -77,9 +77,11 @@ describe("confirming a draft", () => {
 describe("cancelling", () => {
   it("asks first and says what goes back to the shelf", async () => {
     const { orderId } = await packed(30);
-    const page = await desk().owner.get(`/orders/${orderId}`);
-    expect(page.body).toContain("<summary>Cancel the order …</summary>");
+    const order = await desk().owner.get(`/orders/${orderId}`);
+    expect(order.body).toContain(`<a href="/orders/${orderId}/cancellation">Cancel the order …</a>`);
+    const page = await desk().owner.get(`/orders/${orderId}/cancellation`);
     expect(page.body).toContain("The 30 pieces in its box go back to the shelf.");
+    expect(await stateOf(orderId)).toBe("packing");
   });
 
   it.each(["packing", "packed"] as const)(
