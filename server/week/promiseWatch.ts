@@ -16,7 +16,7 @@ import type { Change } from "../plans/whatChanged.ts";
 import { type Endangered, findEndangered } from "./endangered.ts";
 
 /** Wall-clock time for each plan that is compared. */
-const SECONDS = 0.5;
+const SECONDS = 1;
 
 /**
  * Watches over the promises of the followed plan. What it takes to find out is done in the planner's threads and

@@ -18,11 +18,13 @@ export interface PlanEffect {
 export type MovedOrder = Moved & { readonly orderId: number | null; readonly customer: string };
 
 /** "Nobody becomes later, two orders become earlier." */
-export function effectHeadline({ plan, moved, freed }: PlanEffect): string {
+export function effectHeadline({ plan, moved, freed, own }: PlanEffect): string {
   if (plan === "unknown") return "The planner is busy and can't say now whom it moves.";
+  if (plan === "none") return "There is nothing to plan, so whom it moves can't be said.";
   const later = moved.filter((one) => isWorse(one)).length;
   const earlier = moved.length - later;
   const parts = [
+    ...(own && (own.daysLate > 0 || own.unitsShort > 0) ? [`it is itself ${fateWords(own)}`] : []),
     later === 0
       ? "nobody else becomes later"
       : `${spelled(later, "order")} ${later === 1 ? "becomes" : "become"} later`,
