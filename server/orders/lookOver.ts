@@ -15,6 +15,12 @@ import { readShipBy } from "./shipByFor.ts";
 /** An order that is being changed: what it already holds is not warned of again, and its prices may be fixed. */
 interface Standing {
   readonly confirmed: boolean;
+  readonly customerId: number;
+  /** The list its prices came from, and in what they were fixed; null: not yet. */
+  readonly priceListId: number | null;
+  readonly currency: string | null;
+  readonly pricesIncludeTax: boolean | null;
+  readonly rounding: "line" | "order" | null;
   readonly neededBy: string | null;
   readonly shipBy: string;
   readonly lines: readonly {
@@ -82,13 +88,15 @@ async function moneyOf(
   standing: Standing | null,
   { body, currency, ...asked }: Asked,
 ): Promise<OrderMoney | null> {
-  const fixed = standing?.confirmed ? standing : null;
+  const fixed = standing?.confirmed && standing.customerId === asked.customerId ? standing : null;
   const known = new Map(fixed?.lines.map((line) => [line.productId, line]));
   const discount = fixed?.discountBasisPoints ?? readable(shareField(), fieldOf(body, "discount"));
   const limits = { least: 0, most: 1_000_000_000 };
   const shipping = fixed?.shippingMinor ?? readable(moneyField(currency, limits), fieldOf(body, "shipping"));
   const quoted = await quote(db, {
     ...asked,
+    priceListId: standing?.customerId === asked.customerId ? standing.priceListId : null,
+    fixedMoney: fixedMoneyOf(fixed),
     ...(discount === null ? {} : { discountBasisPoints: discount }),
     ...(shipping === null ? {} : { shippingMinor: minorUnits(shipping) }),
     lines: lines.map((line) => {
@@ -100,6 +108,14 @@ async function moneyOf(
     }),
   });
   return quoted ?? null;
+}
+
+function fixedMoneyOf(fixed: Standing | null) {
+  if (fixed === null) return null;
+  const { currency, pricesIncludeTax, rounding } = fixed;
+  return currency === null || pricesIncludeTax === null || rounding === null
+    ? null
+    : { currency, pricesIncludeTax, rounding };
 }
 
 const NOTHING_FIXED = { unitPriceMinor: null, discountBasisPoints: 0 };

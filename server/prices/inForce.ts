@@ -27,9 +27,13 @@ export function taxOn(day: SQL): SQL<number> {
 }
 
 /** The price agreed with the customer for a product on a day; null: the list's. */
-export function ownPriceOn(productId: SQL, day: SQL): SQL<number | null> {
+export function ownPriceOn(
+  productId: SQL,
+  day: SQL,
+  customerId: SQL = sql`${customers.id}`,
+): SQL<number | null> {
   return sql`(select ${ownPrices.unitPriceMinor} from ${ownPrices}
-    where ${ownPrices.customerId} = ${customers.id} and ${ownPrices.productId} = ${productId}
+    where ${ownPrices.customerId} = ${customerId} and ${ownPrices.productId} = ${productId}
       and ${ownPrices.validFrom} <= ${day} order by ${ownPrices.validFrom} desc limit 1)`;
 }
 

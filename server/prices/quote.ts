@@ -110,6 +110,8 @@ interface Asked {
   readonly today: string;
   readonly shipBy: string;
   readonly lines: readonly AskedLine[];
+  /** In what the prices of a confirmed order were fixed: its new lines are reckoned in the same way. */
+  readonly fixedMoney?: Pick<OrderMoney, "currency" | "rounding" | "pricesIncludeTax"> | null;
   /** Left out: what the customer is usually given and charged. */
   readonly discountBasisPoints?: number;
   readonly shippingMinor?: MinorUnits;
@@ -127,6 +129,7 @@ export async function quote(db: Database | Transaction, asked: Asked): Promise<O
   });
   return priceOrder({
     ...terms,
+    ...asked.fixedMoney,
     fixed: false,
     shippingTaxPpm: terms.taxPpm,
     discountBasisPoints: asked.discountBasisPoints ?? terms.usualDiscountBasisPoints,

@@ -1,4 +1,4 @@
-import { and, eq, inArray, isNull, sql } from "drizzle-orm";
+import { and, eq, inArray, isNull, type SQL, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { customers } from "../../db/schema/customers.ts";
@@ -7,8 +7,10 @@ import { listPrices, ownPrices } from "../../db/schema/prices.ts";
 import { products } from "../../db/schema/products.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { minorUnits } from "../money/minorUnits.ts";
 import type { SetPrice } from "./forms.ts";
 import { holdCurrency } from "./holdCurrency.ts";
+import { listPriceOn, ownPriceOn } from "./inForce.ts";
 
 export type PriceRefusal = "not-found" | "currency-changed" | "product-unknown";
 
@@ -34,7 +36,10 @@ export async function setListPrices(
   if (asked.prices.length === 0) return ok(null);
   const wrong = await cannotBePriced(transaction, asked);
   if (wrong) return refuse(wrong);
-  const subject = { subject: "price list", subjectId: priceListId };
+  const ofList = sql`${priceListId}::integer`;
+  const before = await inForceBefore(transaction, asked, (productId, day) =>
+    listPriceOn(ofList, productId, day),
+  );
   await transaction
     .insert(listPrices)
     .values(asked.prices.map((price) => ({ ...price, priceListId, validFrom: asked.validFrom })))
@@ -42,7 +47,13 @@ export async function setListPrices(
       target: [listPrices.priceListId, listPrices.productId, listPrices.validFrom],
       set: { unitPriceMinor: sql`excluded.unit_price_minor` },
     });
-  await recordChange(transaction, actor, { ...subject, what: "priced", after: asked });
+  await recordChange(transaction, actor, {
+    subject: "price list",
+    subjectId: priceListId,
+    what: "priced",
+    before,
+    after: asked,
+  });
   return ok(null);
 }
 
@@ -61,6 +72,10 @@ export async function setOwnPrices(
   if (asked.prices.length === 0) return ok(null);
   const wrong = await cannotBePriced(transaction, asked);
   if (wrong) return refuse(wrong);
+  const ofCustomer = sql`${customerId}::integer`;
+  const before = await inForceBefore(transaction, asked, (productId, day) =>
+    ownPriceOn(productId, day, ofCustomer),
+  );
   await transaction
     .insert(ownPrices)
     .values(asked.prices.map((price) => ({ ...price, customerId, validFrom: asked.validFrom })))
@@ -72,6 +87,7 @@ export async function setOwnPrices(
     subject: "customer",
     subjectId: customerId,
     what: "priced",
+    before,
     after: asked,
   });
   return ok(null);
@@ -104,6 +120,32 @@ export async function setMakingCosts(
     });
   }
   return ok(null);
+}
+
+/** What held on the first day of the new prices until now, in the same shape: the history says before and after. */
+async function inForceBefore(
+  transaction: Transaction,
+  { currency, validFrom, prices }: DatedPrices,
+  priceOn: (productId: SQL, day: SQL) => SQL<number | null>,
+): Promise<DatedPrices> {
+  const price = priceOn(sql`${products.id}`, sql`${validFrom}::date`);
+  const rows = await transaction
+    .select({ productId: products.id, price: sql<string | null>`${price}` })
+    .from(products)
+    .where(
+      inArray(
+        products.id,
+        prices.map(({ productId }) => productId),
+      ),
+    );
+  const known = new Map(rows.map((row) => [row.productId, row.price]));
+  return {
+    ...{ currency, validFrom },
+    prices: prices.map(({ productId }) => {
+      const minor = known.get(productId) ?? null;
+      return { productId, unitPriceMinor: minor === null ? null : minorUnits(BigInt(minor)) };
+    }),
+  };
 }
 
 async function cannotBePriced(

@@ -3,6 +3,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { inTransaction } from "../../db/transaction.ts";
 import type { Actor } from "../../server/http/visitor.ts";
+import { minorUnits } from "../../server/money/minorUnits.ts";
 import { changeOrder } from "../../server/orders/changeOrder.ts";
 import { confirmOrder } from "../../server/orders/confirmOrder.ts";
 import { fingerprintOf } from "../../server/orders/content.ts";
@@ -266,6 +267,22 @@ describe("changing a confirmed order", () => {
       { units: 24, unitPriceMinor: 300, taxPpm: 250_000 },
       { units: 6, unitPriceMinor: 400, taxPpm: 250_000 },
     ]);
+  });
+
+  it("can be looked at beforehand in the money its prices were fixed in", async () => {
+    await database.sql`update workshop set rounding = 'order'`;
+    const lines = [1, 2, 3].map(() => ({
+      productId: shop.cedar,
+      units: 1,
+      unitPriceMinor: minorUnits(33),
+      discountBasisPoints: 0,
+    }));
+    const asked = { customerId: shop.otter, today: TODAY, shipBy: TODAY, lines, discountBasisPoints: 0 };
+    const shippingMinor = minorUnits(0);
+    // Three lines of 0.33 at 20 %: 0.07 each by line, 0.20 together by order.
+    expect((await quote(database.db, { ...asked, shippingMinor }))?.totals.taxMinor).toBe(20);
+    const fixedMoney = { currency: "EUR", rounding: "line", pricesIncludeTax: false } as const;
+    expect((await quote(database.db, { ...asked, shippingMinor, fixedMoney }))?.totals.taxMinor).toBe(21);
   });
 
   it("prices it anew when it turns out to be another customer's", async () => {

@@ -69,6 +69,10 @@ describe("a price list", () => {
       "Stall prices cedar/ball-60 2027-06-01 620",
     ]);
     expect((await owner.get("/setup/prices/1")).body).toContain("Changes on Tue 1 Jun.");
+    expect((await changesOf(application, "price list")).at(-1)).toMatchObject({
+      before: { validFrom: "2027-06-01", prices: [{ productId: cedar, unitPriceMinor: 590 }] },
+      after: { validFrom: "2027-06-01", prices: [{ productId: cedar, unitPriceMinor: 620 }] },
+    });
   });
 
   it("answers a wrong price beside its product and keeps none", async () => {
@@ -154,7 +158,10 @@ describe("prices of one customer alone", () => {
     expect((await owner.get(address)).body).toContain("has prices of its own for one product.");
     await owner.post(address, grid({ [cedar]: "" }, { [cedar]: "2.60" }));
     expect((await owner.get(address)).body).toContain("pays what its list asks.");
-    expect((await changesOf(application, "customer")).map(({ what }) => what)).toEqual(["priced", "priced"]);
+    expect(await changesOf(application, "customer")).toMatchObject([
+      { before: { prices: [{ unitPriceMinor: null }] }, after: { prices: [{ unitPriceMinor: 260 }] } },
+      { before: { prices: [{ unitPriceMinor: 260 }] }, after: { prices: [{ unitPriceMinor: null }] } },
+    ]);
   });
 });
 
