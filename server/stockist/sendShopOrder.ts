@@ -42,8 +42,9 @@ export async function sendShopOrder(
   sent: SentOrder,
 ): Promise<Result<{ readonly shopReference: string }, SendRefusal>> {
   if (!(await holdLink(transaction, linkId))) return refuse({ why: "closed" });
-  const shipBy = await readShipBy(transaction, customerId, sent.neededBy);
-  if (shipBy === null || shipBy < today) return refuse({ why: "too-soon" });
+  // Where there is no working day in sight the owner decides when it can leave.
+  const shipBy = (await readShipBy(transaction, customerId, sent.neededBy)) ?? sent.neededBy;
+  if (shipBy < today) return refuse({ why: "too-soon" });
   const range = await readShopRange(transaction, customerId, today);
   const { objections } = await reckonShopOrder(
     transaction,
