@@ -39,7 +39,7 @@ function EndangeredRow({ one }: { readonly one: EndangeredOrder }) {
       <span class="aside said">{endangeredWords(one)}</span>
       <span class="said">
         {because === null ? (
-          "Several changes together did it."
+          "No single change was found that did it alone."
         ) : (
           <>
             {place === null ? (
