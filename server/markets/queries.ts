@@ -108,8 +108,10 @@ export async function listDatesAhead(db: Database, stalls: readonly Stall[], tod
     .flatMap(({ customerId, customer, habit }) => {
       const { rule, startsOn, endsOn } = habit ?? { rule: null, startsOn: null, endsOn: null };
       if (rule === null || startsOn === null) return [];
-      return datesOf({ rule, startsOn, endsOn }, { from: today, most: DATES_AHEAD })
+      // As many more as are written down at most, so that there are always some left to offer.
+      return datesOf({ rule, startsOn, endsOn }, { from: today, most: DATES_AHEAD + written.length })
         .filter((date) => !known.has(`${customerId} ${date}`))
+        .slice(0, DATES_AHEAD)
         .map((heldOn) => ({ customerId, customer, heldOn }));
     })
     .sort((one, other) =>

@@ -117,7 +117,7 @@ describe("a count that is corrected", () => {
     expect(await count(20)).toBe("counted");
     expect(await shelf()).toEqual([12, 12]);
     const history = await database.sql`select what, before, after from changes
-      where subject = 'market' and what like 'counted%' order by id`;
+      where subject = 'market' and subject_id = ${marketId} and what like 'counted%' order by id`;
     expect(history.map(({ what }) => what)).toEqual(["counted", "counted again", "counted again"]);
     expect(history[1]?.before[0].homeUnits).toBe(10);
     expect(history[1]?.after[0].homeUnits).toBe(7);
