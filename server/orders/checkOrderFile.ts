@@ -1,5 +1,7 @@
 import { groupBy } from "../basics/groupBy.ts";
+import type { DateHabit } from "./fileDates.ts";
 import type { FileMistake } from "./fileMistake.ts";
+import { meaningKey, type NamedInFile } from "./fileNames.ts";
 import {
   type KnownCustomer,
   type KnownForFile,
@@ -7,9 +9,10 @@ import {
   type KnownProduct,
   referenceKey,
 } from "./knownForFile.ts";
-import { MOST_LINES, type OrderState, type OrderTerms, usualTerms } from "./order.ts";
-import type { OrderTable } from "./orderTable.ts";
-import { type ReadRow, rowReader } from "./readOrderRow.ts";
+import { MOST_LINES, type OrderedProduct, type OrderState, type OrderTerms, usualTerms } from "./order.ts";
+import type { OrderColumn, OrderTable } from "./orderTable.ts";
+import { type LeftOutRow, type ReadRow, rowReader } from "./readOrderRow.ts";
+import { shipByFor } from "./shipByFor.ts";
 
 /** An order of the file, understood whole. */
 export interface FileOrder {
@@ -19,11 +22,26 @@ export interface FileOrder {
   readonly customer: KnownCustomer;
   readonly terms: OrderTerms;
   readonly shipBy: string;
+  /** Where only the needed-by date is stated, the ship-by date is reckoned from it. */
+  readonly shipByStated: boolean;
+  readonly neededBy: string | null;
+  /** Blank where the file says nothing; so is the note. */
+  readonly theirNumber: string;
+  readonly note: string;
   readonly lines: readonly {
     readonly line: number;
     readonly product: KnownProduct;
     readonly units: number;
+    /** As the file says; null: as the price lists say. */
+    readonly unitPriceMinor: number | null;
   }[];
+}
+
+/** A name whose lines are passed over. */
+interface LeftOutName {
+  readonly what: NamedInFile;
+  readonly written: string;
+  readonly lines: number;
 }
 
 /** What would become of a file: it can be taken when there are no mistakes. */
@@ -31,13 +49,17 @@ export interface CheckedFile {
   readonly fresh: readonly FileOrder[];
   /** Orders that are there already with the same content: taking them again does nothing. */
   readonly takenBefore: readonly (FileOrder & { readonly orderId: number; readonly state: OrderState })[];
+  readonly leftOut: readonly LeftOutName[];
+  /** Lines of orders that were read. */
+  readonly linesRead: number;
   /** By line. */
   readonly mistakes: readonly FileMistake[];
 }
 
 /** Understands a whole file: rows into orders, each held against what is known; every mistake is named. */
-export function checkOrderFile(table: OrderTable, known: KnownForFile): CheckedFile {
-  const rows = table.rows.map(rowReader(known));
+export function checkOrderFile(table: OrderTable, known: KnownForFile, dates: DateHabit): CheckedFile {
+  const read = table.rows.map(rowReader(known, dates));
+  const rows = read.filter((row): row is ReadRow => !("leftOut" in row));
   const mistakes = [...table.mistakes, ...rows.flatMap((row) => row.mistakes)];
   const fresh: FileOrder[] = [];
   const takenBefore: CheckedFile["takenBefore"][number][] = [];
@@ -45,7 +67,7 @@ export function checkOrderFile(table: OrderTable, known: KnownForFile): CheckedF
   for (const orderRows of groupBy(named, (row) => referenceKey(row.reference ?? "")).values()) {
     const between = mistakesBetween(orderRows);
     mistakes.push(...between);
-    const order = between.length === 0 ? orderOf(orderRows) : null;
+    const order = between.length === 0 ? orderOf(orderRows, known) : null;
     const standing = known.orders.get(referenceKey(orderRows[0]?.reference ?? ""));
     if (!standing) mistakes.push(...mistakesOfNewOrder(orderRows, known));
     if (!order) continue;
@@ -60,7 +82,21 @@ export function checkOrderFile(table: OrderTable, known: KnownForFile): CheckedF
         state: standing.state,
       });
   }
-  return { fresh, takenBefore, mistakes: mistakes.sort((one, other) => one.line - other.line) };
+  return {
+    fresh,
+    takenBefore,
+    leftOut: leftOutNames(read),
+    linesRead: read.length,
+    mistakes: mistakes.sort((one, other) => one.line - other.line),
+  };
+}
+
+function leftOutNames(rows: readonly (ReadRow | LeftOutRow)[]): readonly LeftOutName[] {
+  const passedOver = rows.flatMap((row) => ("leftOut" in row ? [row.leftOut] : []));
+  const byName = groupBy(passedOver, ({ what, written }) => meaningKey(what, written));
+  return [...byName.values()].flatMap(([first, ...rest]) =>
+    first ? [{ ...first, lines: 1 + rest.length }] : [],
+  );
 }
 
 /** What the rows of one order say against each other. */
@@ -71,6 +107,9 @@ function mistakesBetween(rows: readonly ReadRow[]): readonly FileMistake[] {
     ...contradictions(rows, "customer", (row) => row.customer?.name ?? null),
     ...contradictions(rows, "terms", (row) => (row.terms === "usual" ? null : row.terms)),
     ...contradictions(rows, "ship_by", (row) => row.shipBy),
+    ...contradictions(rows, "needed_by", (row) => row.neededBy),
+    ...contradictions(rows, "their_number", (row) => row.theirNumber),
+    ...contradictions(rows, "note", (row) => row.note),
     ...productsTwice(rows, order),
     ...(excess ? [{ line: excess.line, why: "too-many-order-lines", order } as const] : []),
   ];
@@ -79,7 +118,7 @@ function mistakesBetween(rows: readonly ReadRow[]): readonly FileMistake[] {
 /** Rows that say something else than the first row which says anything. */
 function contradictions(
   rows: readonly ReadRow[],
-  column: "customer" | "terms" | "ship_by",
+  column: OrderColumn,
   said: (row: ReadRow) => string | null,
 ): readonly FileMistake[] {
   const first = rows.find((row) => said(row) !== null);
@@ -109,33 +148,65 @@ function productsTwice(rows: readonly ReadRow[], order: string): readonly FileMi
 }
 
 /** The order that rows without any mistake describe; null where one of them has a mistake. */
-function orderOf(rows: readonly ReadRow[]): FileOrder | null {
+function orderOf(rows: readonly ReadRow[], known: KnownForFile): FileOrder | null {
   const [first] = rows;
-  const lines = rows.flatMap(({ line, product, units, mistakes }) =>
-    product && units !== null && mistakes.length === 0 ? [{ line, product, units }] : [],
+  const lines = rows.flatMap(({ line, product, units, unitPriceMinor, mistakes }) =>
+    product && units !== null && mistakes.length === 0 ? [{ line, product, units, unitPriceMinor }] : [],
   );
-  if (!first?.reference || !first.customer || !first.shipBy || lines.length < rows.length) return null;
-  const stated = rows.map((row) => row.terms).find((terms) => terms !== "usual");
+  if (!first?.reference || !first.customer || lines.length < rows.length) return null;
+  const { stated, neededBy, shipBy } = datesOf(rows, known);
+  if (shipBy === null) return null;
   return {
     reference: first.reference,
     line: first.line,
     customer: first.customer,
-    terms: stated ?? usualTerms(first.customer),
-    shipBy: first.shipBy,
+    terms: rows.map((row) => row.terms).find((terms) => terms !== "usual") ?? usualTerms(first.customer),
+    shipBy,
+    shipByStated: stated !== null,
+    neededBy,
+    theirNumber: firstSaid(rows, (row) => row.theirNumber) ?? "",
+    note: firstSaid(rows, (row) => row.note) ?? "",
     lines,
   };
 }
 
+function firstSaid(rows: readonly ReadRow[], said: (row: ReadRow) => string | null): string | null {
+  return rows.map(said).find((text) => text !== null) ?? null;
+}
+
+/** By when an order is to leave: as stated, or the last working day from which it is there when it is needed. */
+function datesOf(rows: readonly ReadRow[], known: KnownForFile) {
+  const stated = firstSaid(rows, (row) => row.shipBy);
+  const neededBy = firstSaid(rows, (row) => row.neededBy);
+  const customer = rows.find((row) => row.customer !== null)?.customer;
+  const reckoned = neededBy && customer ? shipByFor(neededBy, customer.transitDays, known.worksOn) : null;
+  return {
+    stated,
+    neededBy,
+    shipBy: stated ?? reckoned,
+    reckonable: neededBy !== null && customer !== undefined,
+  };
+}
+
+/** Whether an order that is there says what the file says; what the file leaves blank, it does not speak of. */
 function sameContent(order: FileOrder, standing: KnownOrder): boolean {
-  const wanted = new Map(order.lines.map((line) => [line.product.id, line.units]));
+  const wanted = new Map(order.lines.map((line) => [line.product.id, line]));
   const lines = standing.lines.filter((line) => line.units > 0);
   return (
     order.customer.id === standing.customerId &&
     order.terms === standing.terms &&
-    order.shipBy === standing.shipBy &&
+    (!order.shipByStated || order.shipBy === standing.shipBy) &&
+    (order.neededBy === null || order.neededBy === standing.neededBy) &&
+    (order.theirNumber === "" || order.theirNumber === standing.customerReference) &&
+    (order.note === "" || order.note === standing.note) &&
     lines.length === wanted.size &&
-    lines.every((line) => wanted.get(line.productId) === line.units)
+    lines.every((line) => sameLine(wanted.get(line.productId), line))
   );
+}
+
+function sameLine(wanted: FileOrder["lines"][number] | undefined, line: OrderedProduct): boolean {
+  if (wanted?.units !== line.units) return false;
+  return wanted.unitPriceMinor === null || wanted.unitPriceMinor === line.unitPriceMinor;
 }
 
 /** What speaks against entering it today: its date has gone by, its customer or a product is no longer there. */
@@ -143,14 +214,24 @@ function mistakesOfNewOrder(rows: readonly ReadRow[], known: KnownForFile): read
   const mistakes: FileMistake[] = [];
   const gone = rows.find(({ customer }) => customer?.retired);
   if (gone?.customer) mistakes.push({ line: gone.line, why: "customer-retired", typed: gone.customer.name });
-  const dated = rows.find(({ shipBy }) => shipBy !== null);
-  if (dated?.shipBy) mistakes.push(...mistakesOfDate(dated.line, dated.shipBy, known));
+  const dated = rows.find(({ shipBy, neededBy }) => shipBy !== null || neededBy !== null);
+  if (dated) mistakes.push(...mistakesOfDates(dated.line, rows, known));
   for (const { line, product } of rows)
     if (product?.retired) mistakes.push({ line, why: "product-retired", typed: product.name });
   return mistakes;
 }
 
-function mistakesOfDate(line: number, typed: string, known: KnownForFile): readonly FileMistake[] {
-  if (typed < known.today) return [{ line, why: "date-gone-by", typed, today: known.today }];
-  return typed > known.lastDate ? [{ line, why: "date-too-far", typed, last: known.lastDate }] : [];
+function mistakesOfDates(
+  line: number,
+  rows: readonly ReadRow[],
+  known: KnownForFile,
+): readonly FileMistake[] {
+  const { stated, neededBy, shipBy, reckonable } = datesOf(rows, known);
+  const { today, lastDate } = known;
+  if (shipBy === null) return reckonable ? [{ line, why: "no-working-day", typed: neededBy ?? "" }] : [];
+  if (shipBy > lastDate) return [{ line, why: "date-too-far", typed: shipBy, last: lastDate }];
+  if (shipBy >= today) return [];
+  return stated === null
+    ? [{ line, why: "needed-too-soon", typed: neededBy ?? "", shipBy, today }]
+    : [{ line, why: "date-gone-by", typed: shipBy, today }];
 }

@@ -5,7 +5,7 @@ import { linesField, typedLines } from "./lineFields.ts";
 import { orderTerms } from "./order.ts";
 
 /** Room for a paragraph of wishes. */
-const MOST_NOTE = 2000;
+export const MOST_NOTE = 2000;
 /** Longest number of a customer's own. */
 export const MOST_CUSTOMER_REFERENCE = 60;
 /** The largest charge the tables hold, in minor units. */

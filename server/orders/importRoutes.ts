@@ -1,121 +1,163 @@
-import fastifyMultipart from "@fastify/multipart";
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
-import { ImportPage } from "../../views/orders/ImportPage.tsx";
+import type { FormAnswer } from "../../views/components/formAnswer.ts";
+import { FileNamesPage } from "../../views/orders/FileNamesPage.tsx";
+import { type ImportFailure, ImportPage } from "../../views/orders/ImportPage.tsx";
 import { PreviewPage } from "../../views/orders/PreviewPage.tsx";
+import { RememberedNamesPage } from "../../views/orders/RememberedNamesPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
+import { notFound } from "../http/errors.ts";
+import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
+import { takeForm } from "../http/takeForm.ts";
 import { actorOf } from "../http/visitor.ts";
-import { examineOrderFile } from "./examineOrderFile.ts";
+import { examineOrderFile, type OrderFile } from "./examineOrderFile.ts";
+import { typedAnswers } from "./fileAnswers.ts";
+import { dateHabits } from "./fileDates.ts";
+import { askedName, listRememberedNames, nameChoices } from "./fileNameChoices.ts";
+import { unknownNames } from "./fileNames.ts";
+import { answerMistakeWords } from "./fileSentences.ts";
+import { forgetFileName } from "./forgetFileName.ts";
+import { takeUploads, typedUpload, uploadOf } from "./importUpload.ts";
 import { MOST_FILE_BYTES } from "./orderFileLimits.ts";
-import { importFailure, type OrderFile, previewOf } from "./shownFile.ts";
+import { rememberFileNames } from "./rememberFileNames.ts";
+import { carriedFile, importFailure, previewOf } from "./shownFile.ts";
 import { takeOrderFile } from "./takeOrderFile.ts";
-
-/** What one upload may hold: the file, the form's two tokens, and no long fields. */
-const UPLOAD_LIMITS = { files: 1, fields: 4, parts: 6, fieldSize: 4096, fileSize: MOST_FILE_BYTES };
 
 /** The confirming form carries the file as base64url (RFC 4648, section 5): four characters for three bytes. */
 const CARRIED_CHARACTERS = Math.ceil((MOST_FILE_BYTES * 4) / 3);
-const CONFIRMING_BODY_BYTES = CARRIED_CHARACTERS + 64 * 1024;
+const CARRYING_BODY_BYTES = CARRIED_CHARACTERS + 256 * 1024;
 
-const UNREADABLE = "The file did not arrive whole. Go back and send it again.";
-
-const confirmingForm = z.object({
+const carriedFields = {
   file_name: z.string().max(300),
   file: z
     .string()
     .max(CARRIED_CHARACTERS)
     .regex(/^[A-Za-z0-9_-]+$/)
     .transform((carried) => Buffer.from(carried, "base64url")),
-});
+  dates: z.enum(dateHabits).default("iso"),
+};
+
+const carryingForm = z.object(carriedFields).transform(carriedBack);
+const takingForm = z
+  .object({ ...carriedFields, currency: z.string().max(3).default("") })
+  .transform((sent) => ({ file: carriedBack(sent), currency: sent.currency }));
+
+function carriedBack(sent: z.output<z.ZodObject<typeof carriedFields>>): OrderFile {
+  return { name: sent.file_name, bytes: sent.file, dates: sent.dates };
+}
 
 /**
- * Taking orders from a file: first a look at what would be taken, then taking it. Nothing is kept between the two;
- * the second form carries the file, and it is read and checked again.
+ * Taking orders from a file: first a look at what would be taken, with a question about each name that nobody knows,
+ * then taking it. No order is kept between the two; the forms carry the file, and it is read and checked again.
  */
-export async function orderImportRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+export async function orderImportRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
+  const { db, clock } = parts;
   await takeUploads(app);
 
-  app.get("/orders/import", (request, reply) => showImport(request, reply, null, 200));
+  app.get("/orders/import", (request, reply) => showImport(request, reply, { failure: null }, 200));
 
   app.post("/orders/import", async (request, reply) => {
+    const typed = typedUpload(request.body);
     const upload = await uploadOf(request.body);
-    if (upload === null) return showImport(request, reply, { is: "no-file" }, 422);
-    if (upload === "too-large") return showImport(request, reply, { is: "too-large" }, 413);
-    const { checked, known } = await examineOrderFile(db, clock.now(), upload.bytes);
-    if (checked.mistakes.length > 0)
-      return showImport(request, reply, importFailure(upload.name, checked, known), 422);
-    const props = previewOf(upload, checked);
-    return render(request, reply, PreviewPage, props, { title: "Orders from a file", place: "Orders" });
+    if ("is" in upload)
+      return showImport(request, reply, { failure: upload, typed }, upload.is === "too-large" ? 413 : 422);
+    return showLook(request, reply, upload, typed);
   });
 
-  app.post("/orders/import/taking", { bodyLimit: CONFIRMING_BODY_BYTES }, async (request, reply) => {
-    const form = readForm(confirmingForm, request.body);
-    if (!form.ok) return showImport(request, reply, { is: "no-file" }, 422);
+  app.post("/orders/import/names", { bodyLimit: CARRYING_BODY_BYTES }, async (request, reply) => {
+    const form = readForm(carryingForm, request.body);
+    if (!form.ok) return showImport(request, reply, { failure: { is: "no-file" } }, 422);
+    const file = form.value;
+    const answers = typedAnswers(request.body);
+    const at = clock.now();
+    const remembered = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => rememberFileNames(transaction, actorOf(request, at), { file, answers }),
+      () => "/orders/import/names",
+    );
+    if (remembered.ok) return showLook(request, reply, file);
+    const mistakes = new Map(remembered.refusal.map((refusal) => [refusal.key, answerMistakeWords(refusal)]));
+    return showLook(request, reply, file, undefined, { answers, mistakes });
+  });
+
+  app.post("/orders/import/taking", { bodyLimit: CARRYING_BODY_BYTES }, async (request, reply) => {
+    const form = readForm(takingForm, request.body);
+    if (!form.ok) return showImport(request, reply, { failure: { is: "no-file" } }, 422);
     const at = clock.now();
     const taken = await actOnce(
       db,
       request,
       at,
-      (transaction) => takeOrderFile(transaction, actorOf(request, at), { file: form.value.file }),
+      (transaction) => takeOrderFile(transaction, actorOf(request, at), form.value),
       (counts) => (counts.taken > 0 ? `/orders?taken=${counts.taken}` : "/orders"),
     );
     if (taken.ok) return reply.redirect(taken.value, 303);
     const { checked, known } = taken.refusal;
-    return showImport(request, reply, importFailure(form.value.file_name, checked, known), 409);
+    const failure = importFailure(form.value.file.name, checked, known);
+    return showImport(request, reply, { failure }, 409);
   });
-}
 
-/** Bodies with a file in them, for the routes around it. */
-async function takeUploads(app: FastifyInstance): Promise<void> {
-  const beingRead = new WeakSet<FastifyRequest>();
-  app.addHook("preValidation", async (request) => void beingRead.add(request));
-  await app.register(fastifyMultipart, {
-    attachFieldsToBody: true,
-    throwFileSizeLimit: false,
-    limits: UPLOAD_LIMITS,
-  });
-  app.addHook("preValidation", async (request) => void beingRead.delete(request));
-  // A body that ends in the middle, or is not what it says it is: the parser's own errors have no status.
-  app.setErrorHandler((error, request) => {
-    throw beingRead.has(request) && !hasStatus(error)
-      ? Object.assign(new Error(UNREADABLE), { statusCode: 400 })
-      : error;
-  });
-}
+  app.get("/orders/import/names", (request, reply) => showRemembered(request, reply, 200));
 
-function hasStatus(error: unknown): boolean {
-  return typeof error === "object" && error !== null && "statusCode" in error;
+  app.post("/orders/import/names/:id/forgetting", (request, reply) =>
+    takeForm(parts, request, reply, {
+      schema: z.object({}),
+      command: (transaction, actor) => forgetFileName(transaction, actor, idInPath(request, "name")),
+      whereTo: () => "/orders/import/names",
+      mistakeFor: () => {
+        throw notFound("name");
+      },
+      showAgain: (_, status) => showRemembered(request, reply, status),
+    }),
+  );
+
+  /** What is wrong with the file, or what its unknown names mean, or what would be taken. */
+  async function showLook(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    file: OrderFile,
+    typed?: FormAnswer,
+    answered?: {
+      readonly answers: ReadonlyMap<string, string>;
+      readonly mistakes: ReadonlyMap<string, string>;
+    },
+  ): Promise<FastifyReply> {
+    const { checked, known } = await examineOrderFile(db, clock.now(), file);
+    const names = unknownNames(checked.mistakes);
+    if (names) {
+      const asked = names.map((name) => ({
+        ...askedName(name, known),
+        chosen: answered?.answers.get(name.key) ?? "",
+        mistake: answered?.mistakes.get(name.key) ?? null,
+      }));
+      const props = { carried: carriedFile(file), names: asked, choices: await nameChoices(db, known) };
+      const head = { title: "Names in a file", place: "Orders", status: answered ? 422 : 200 } as const;
+      return render(request, reply, FileNamesPage, props, head);
+    }
+    if (checked.mistakes.length > 0)
+      return showImport(request, reply, { failure: importFailure(file.name, checked, known), typed }, 422);
+    const props = previewOf(file, checked, known.currency);
+    return render(request, reply, PreviewPage, props, { title: "Orders from a file", place: "Orders" });
+  }
+
+  async function showRemembered(request: FastifyRequest, reply: FastifyReply, status: number) {
+    const props = { names: await listRememberedNames(db) };
+    const head = { title: "Names in files", place: "Orders", status } as const;
+    return render(request, reply, RememberedNamesPage, props, head);
+  }
 }
 
 function showImport(
   request: FastifyRequest,
   reply: FastifyReply,
-  failure: Parameters<typeof ImportPage>[0]["failure"],
+  { failure, typed }: { readonly failure: ImportFailure | null; readonly typed?: FormAnswer | undefined },
   status: number,
 ): FastifyReply {
   const head = { title: "Orders from a file", place: "Orders", status } as const;
-  return render(request, reply, ImportPage, { failure }, head);
-}
-
-/** The parts of the multipart body that matter here. */
-const uploadedFile = z.object({
-  file: z.object({
-    type: z.literal("file"),
-    filename: z.string().catch(""),
-    file: z.object({ truncated: z.boolean() }),
-    toBuffer: z.custom<() => Promise<Buffer>>((given) => typeof given === "function"),
-  }),
-});
-
-/** The sent file; null where none was chosen. */
-async function uploadOf(body: unknown): Promise<OrderFile | "too-large" | null> {
-  const parsed = uploadedFile.safeParse(body);
-  if (!parsed.success) return null;
-  const { filename, file } = parsed.data.file;
-  if (file.truncated) return "too-large";
-  const bytes = await (body as { file: { toBuffer(): Promise<Buffer> } }).file.toBuffer();
-  return filename === "" && bytes.length === 0 ? null : { name: filename.slice(0, 200) || "the file", bytes };
+  return render(request, reply, ImportPage, { failure, typed: typed ?? null }, head);
 }

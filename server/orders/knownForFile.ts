@@ -1,10 +1,14 @@
 import { asc, inArray, or, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
+import { fileMeanings } from "../../db/schema/fileMeanings.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { products } from "../../db/schema/products.ts";
 import { groupBy } from "../basics/groupBy.ts";
+import { readCurrency } from "../prices/readCurrency.ts";
+import { type FileMeaning, meaningKey } from "./fileNames.ts";
 import { MOST_DAYS_AHEAD, type OrderedProduct, type OrderState, type OrderTerms } from "./order.ts";
+import { readWorkingDays } from "./shipByFor.ts";
 import { promisableDates } from "./today.ts";
 
 /** What a file of orders is held against: who orders, what is made, which of its orders are there already. */
@@ -12,8 +16,13 @@ export interface KnownForFile {
   readonly today: string;
   /** The last date an order may be promised for. */
   readonly lastDate: string;
+  /** ISO 4217: what the file's prices are in. */
+  readonly currency: string;
+  readonly worksOn: (date: string) => boolean;
   readonly customers: readonly KnownCustomer[];
   readonly products: readonly KnownProduct[];
+  /** What texts that are nobody's name were said to mean, by `meaningKey`. */
+  readonly meanings: ReadonlyMap<string, FileMeaning>;
   /** By `referenceKey`. */
   readonly orders: ReadonlyMap<string, KnownOrder>;
 }
@@ -24,6 +33,10 @@ export interface KnownCustomer {
   readonly kind: "shop" | "market";
   readonly takesPartDeliveries: boolean;
   readonly priorityWeight: number;
+  /** Working days under way. */
+  readonly transitDays: number;
+  readonly orderDiscountBasisPoints: number;
+  readonly shippingMinor: number;
   readonly retired: boolean;
 }
 
@@ -39,6 +52,9 @@ export interface KnownOrder {
   readonly customerId: number;
   readonly terms: OrderTerms;
   readonly shipBy: string;
+  readonly neededBy: string | null;
+  readonly customerReference: string;
+  readonly note: string;
   readonly state: OrderState;
   readonly lines: readonly OrderedProduct[];
 }
@@ -58,6 +74,9 @@ export async function loadKnownForFile(
   return {
     today,
     lastDate: last,
+    currency: await readCurrency(db),
+    worksOn: await readWorkingDays(db),
+    meanings: await loadMeanings(db),
     customers: await db
       .select({
         id: customers.id,
@@ -65,6 +84,9 @@ export async function loadKnownForFile(
         kind: customers.kind,
         takesPartDeliveries: customers.takesPartDeliveries,
         priorityWeight: customers.priorityWeight,
+        transitDays: customers.transitDays,
+        orderDiscountBasisPoints: customers.orderDiscountBasisPoints,
+        shippingMinor: customers.shippingMinor,
         retired: sql<boolean>`${customers.retiredAt} is not null`,
       })
       .from(customers)
@@ -82,6 +104,16 @@ export async function loadKnownForFile(
   };
 }
 
+async function loadMeanings(db: Database | Transaction): Promise<ReadonlyMap<string, FileMeaning>> {
+  const rows = await db.select().from(fileMeanings).orderBy(asc(fileMeanings.id));
+  return new Map(
+    rows.map(({ what, writtenAs, customerId, productId }) => {
+      const id = customerId ?? productId;
+      return [meaningKey(what, writtenAs), id === null ? "leave-out" : { id }];
+    }),
+  );
+}
+
 async function loadOrders(
   db: Database | Transaction,
   references: readonly string[],
@@ -95,6 +127,9 @@ async function loadOrders(
       customerId: orders.customerId,
       terms: orders.terms,
       shipBy: orders.shipBy,
+      neededBy: orders.neededBy,
+      customerReference: orders.customerReference,
+      note: orders.note,
       state: orders.state,
     })
     .from(orders)
@@ -118,7 +153,12 @@ async function loadLines(
 ): Promise<ReadonlyMap<number, readonly OrderedProduct[]>> {
   if (orderIds.length === 0) return new Map();
   const rows = await db
-    .select({ orderId: orderLines.orderId, productId: orderLines.productId, units: orderLines.units })
+    .select({
+      orderId: orderLines.orderId,
+      productId: orderLines.productId,
+      units: orderLines.units,
+      unitPriceMinor: orderLines.unitPriceMinor,
+    })
     .from(orderLines)
     .where(inArray(orderLines.orderId, [...orderIds]))
     .orderBy(asc(orderLines.id));

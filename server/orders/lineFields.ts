@@ -4,7 +4,7 @@ import { moneyField, shareField } from "../http/moneyFields.ts";
 import { MOST_LINES, MOST_UNITS, type OrderedProduct } from "./order.ts";
 
 /** Dearest price of a piece, in minor units; the tables hold no dearer one. */
-const MOST_UNIT_PRICE_MINOR = 10_000_000;
+export const MOST_UNIT_PRICE_MINOR = 10_000_000;
 
 /** A line of the form and the place it was sent in, from 0, blank lines counted: a refusal finds its way back. */
 export interface FormLine extends OrderedProduct {

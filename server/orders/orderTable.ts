@@ -1,13 +1,19 @@
 import { isUtf8 } from "node:buffer";
 import type { FileMistake } from "./fileMistake.ts";
 import { MOST_FILE_LINES } from "./orderFileLimits.ts";
-import { type CsvRecord, readCsv } from "./readCsv.ts";
+import { type CsvRecord, type CsvSeparator, readCsv } from "./readCsv.ts";
 
 /** The columns of a file of orders, in any order. */
-export const orderColumns = ["order", "customer", "terms", "ship_by", "product", "units"] as const;
+export const orderColumns = [
+  ...(["order", "customer", "terms", "ship_by", "needed_by"] as const),
+  ...(["product", "units", "price", "their_number", "note"] as const),
+] as const;
 export type OrderColumn = (typeof orderColumns)[number];
 
-/** One line of an order as the file has it, trimmed. */
+/** Without these there is no order; and one of the two dates has to be there. */
+const NEEDED: readonly OrderColumn[] = ["order", "customer", "product", "units"];
+
+/** One line of an order as the file has it, trimmed; what has no column is blank. */
 export interface OrderFileRow {
   readonly line: number;
   readonly cells: Readonly<Record<OrderColumn, string>>;
@@ -19,14 +25,14 @@ export interface OrderTable {
 }
 
 /**
- * Reads a file of orders into its rows: UTF-8, comma-separated, one header line. What is wrong with the file's form
- * is named line by line; what the fields say is for `checkOrderFile`.
+ * Reads a file of orders into its rows: UTF-8, one header line, the fields separated as those of the header are. What
+ * is wrong with the file's form is named line by line; what the fields say is for `checkOrderFile`.
  */
 export function readOrderTable(bytes: Buffer): OrderTable {
   const badBytes = notUtf8(bytes);
   if (badBytes.length > 0) return { rows: [], mistakes: badBytes };
   // One record for the header, one to notice that there are too many.
-  const { records, brokenAt } = readCsv(bytes, MOST_FILE_LINES + 2);
+  const { records, brokenAt } = readCsv(bytes, { most: MOST_FILE_LINES + 2, separator: separatorOf(bytes) });
   const broken: FileMistake[] = brokenAt === null ? [] : [{ line: brokenAt, why: "quote-open" }];
   const [header, ...body] = records;
   if (!header) return { rows: [], mistakes: broken.length > 0 ? broken : [{ line: 1, why: "empty" }] };
@@ -56,13 +62,28 @@ function notUtf8(bytes: Buffer): readonly FileMistake[] {
   return mistakes;
 }
 
+/**
+ * What stands between the fields of the first line: tabs, as spreadsheets copy their cells, semicolons, as they write
+ * them where the comma is the decimal mark, or commas. No column's name has any of these marks in it.
+ */
+function separatorOf(bytes: Buffer): CsvSeparator {
+  const header =
+    bytes
+      .subarray(0, MOST_HEADER_BYTES)
+      .toString("utf8")
+      .trimStart()
+      .split(/[\r\n]/, 1)[0] ?? "";
+  return (["\t", ";"] as const).find((mark) => header.includes(mark)) ?? ",";
+}
+
+/** Room for all our columns many times over. */
+const MOST_HEADER_BYTES = 4096;
+
 function checkHeader({ line, fields }: CsvRecord): readonly FileMistake[] {
-  const separator = otherSeparator(fields);
-  if (separator) return [{ line, why: "other-separator", separator }];
   const names = fields.map(columnName);
   const known = new Set<string>(orderColumns);
   return [
-    ...orderColumns
+    ...(names.includes("needed_by") ? NEEDED : [...NEEDED, "ship_by" as const])
       .filter((column) => !names.includes(column))
       .map((column): FileMistake => ({ line, why: "column-missing", column })),
     ...names
@@ -74,20 +95,13 @@ function checkHeader({ line, fields }: CsvRecord): readonly FileMistake[] {
   ];
 }
 
-/** A header that is one single field, with our columns in it between other marks. */
-function otherSeparator(fields: readonly string[]): "semicolons" | "tabs" | null {
-  const [only] = fields;
-  if (only === undefined || fields.length > 1) return null;
-  if (only.includes(";")) return "semicolons";
-  return only.includes("\t") ? "tabs" : null;
-}
-
 function columnName(field: string): string {
   return field.trim().toLowerCase();
 }
 
 function readRows(header: CsvRecord, body: readonly CsvRecord[]): OrderTable {
-  const places = new Map(header.fields.map((field, place) => [columnName(field), place]));
+  const names = header.fields.map(columnName);
+  const places = orderColumns.map((column) => [column, names.indexOf(column)] as const);
   const rows: OrderFileRow[] = [];
   const mistakes: FileMistake[] = [];
   for (const { line, fields } of body) {
@@ -95,18 +109,8 @@ function readRows(header: CsvRecord, body: readonly CsvRecord[]): OrderTable {
       mistakes.push({ line, why: "field-count", found: fields.length, expected: header.fields.length });
       continue;
     }
-    const cell = (column: OrderColumn) => fields[places.get(column) ?? -1]?.trim() ?? "";
-    rows.push({
-      line,
-      cells: {
-        order: cell("order"),
-        customer: cell("customer"),
-        terms: cell("terms"),
-        ship_by: cell("ship_by"),
-        product: cell("product"),
-        units: cell("units"),
-      },
-    });
+    const cells = places.map(([column, place]) => [column, fields[place]?.trim() ?? ""]);
+    rows.push({ line, cells: Object.fromEntries(cells) as Record<OrderColumn, string> });
   }
   return { rows, mistakes };
 }

@@ -6,6 +6,8 @@ export interface CsvRecord {
   readonly fields: readonly string[];
 }
 
+export type CsvSeparator = "," | ";" | "\t";
+
 interface CsvFile {
   readonly records: readonly CsvRecord[];
   /** The line of a quotation mark that never ends, or of a field that is far too long; nothing after it was read. */
@@ -16,20 +18,24 @@ interface CsvFile {
 const MOST_RECORD_CHARACTERS = 10_000;
 
 /**
- * Reads comma-separated text as RFC 4180 describes it: CRLF between records (LF or CR alone is taken too), quoted
- * fields with commas, line breaks and doubled quotation marks in them. Beyond the RFC: a byte order mark is skipped,
+ * Reads separated text as RFC 4180 describes it for commas: CRLF between records (LF or CR alone is taken too), quoted
+ * fields with separators, line breaks and doubled quotation marks in them. Beyond the RFC: a byte order mark is skipped,
  * empty lines are skipped, records may differ in length, and a quotation mark inside an unquoted field stands for itself.
  *
  * @param bytes UTF-8, already known to be valid.
  * @param most reads at most this many records.
  */
-export function readCsv(bytes: Buffer, most: number): CsvFile {
+export function readCsv(
+  bytes: Buffer,
+  { most, separator = "," }: { readonly most: number; readonly separator?: CsvSeparator },
+): CsvFile {
   const text = hasByteOrderMark(bytes) ? bytes.subarray(BYTE_ORDER_MARK.length) : bytes;
   const lines = new LineCounter(text);
   const records: CsvRecord[] = [];
   let end = 0;
   try {
     parse(text, {
+      delimiter: separator,
       relax_column_count: true,
       relax_quotes: true,
       skip_empty_lines: true,

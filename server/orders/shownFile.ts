@@ -1,15 +1,11 @@
+import type { CarriedFile } from "../../views/orders/CarriedFileFields.tsx";
 import type { ImportFailure } from "../../views/orders/ImportPage.tsx";
 import type { PreviewPageProps } from "../../views/orders/PreviewPage.tsx";
 import { groupBy } from "../basics/groupBy.ts";
 import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
+import type { OrderFile } from "./examineOrderFile.ts";
 import { fileMistakeWords } from "./fileSentences.ts";
 import type { KnownForFile } from "./knownForFile.ts";
-
-/** A file as it was sent. */
-export interface OrderFile {
-  readonly name: string;
-  readonly bytes: Buffer;
-}
 
 /** Bad lines told in detail; the rest is counted. */
 const MOST_LINES_TOLD = 200;
@@ -34,10 +30,12 @@ export function importFailure(
 }
 
 /** What would be taken, order by order, and the file itself for the form that takes it. */
-export function previewOf({ name, bytes }: OrderFile, checked: CheckedFile): PreviewPageProps {
+export function previewOf(file: OrderFile, checked: CheckedFile, currency: string): PreviewPageProps {
   return {
-    fileName: name,
-    carried: bytes.toString("base64url"),
+    carried: carriedFile(file),
+    currency,
+    linesRead: checked.linesRead,
+    leftOut: checked.leftOut,
     fresh: checked.fresh.map(previewedOrder),
     takenBefore: checked.takenBefore.map((order) => ({
       reference: order.reference,
@@ -47,12 +45,24 @@ export function previewOf({ name, bytes }: OrderFile, checked: CheckedFile): Pre
   };
 }
 
+/** The file in fields of a form, which brings it back. */
+export function carriedFile({ name, bytes, dates }: OrderFile): CarriedFile {
+  return { fileName: name, file: bytes.toString("base64url"), dates };
+}
+
 function previewedOrder(order: FileOrder): PreviewPageProps["fresh"][number] {
   return {
     reference: order.reference,
     customer: order.customer.name,
     terms: order.terms,
     shipBy: order.shipBy,
-    lines: order.lines.map(({ product, units }) => ({ product: product.name, units })),
+    neededBy: order.neededBy,
+    theirNumber: order.theirNumber,
+    note: order.note,
+    lines: order.lines.map(({ product, units, unitPriceMinor }) => ({
+      product: product.name,
+      units,
+      unitPriceMinor,
+    })),
   };
 }

@@ -134,7 +134,7 @@ function breaksIn(text: string): number {
 }
 
 function read(text: string) {
-  return readCsv(Buffer.from(text), 100);
+  return readCsv(Buffer.from(text), { most: 100 });
 }
 
 function fieldsOf(text: string) {

@@ -1,10 +1,13 @@
+import { LongField, Mistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
+import { type FormAnswer, freshForm, withMistake } from "../components/formAnswer.ts";
 import { counted, wholeWords } from "../format/quantities.ts";
+import { RadioChoice } from "../setup/RadioChoice.tsx";
 import { OrderFileFormat } from "./OrderFileFormat.tsx";
 
 /** Why a file was not taken. */
 export type ImportFailure =
-  | { readonly is: "no-file" | "too-large" }
+  | { readonly is: "no-file" | "too-large" | "both" }
   | {
       readonly is: "mistakes";
       readonly fileName: string;
@@ -14,8 +17,16 @@ export type ImportFailure =
       readonly told: readonly { readonly line: number; readonly sentences: readonly string[] }[];
     };
 
-/** Sending a file of orders, and what is wrong with one that was sent. */
-export function ImportPage({ failure }: { readonly failure: ImportFailure | null }) {
+/** Sending or pasting a file of orders, and what is wrong with one that was sent. */
+export function ImportPage({
+  failure,
+  typed,
+}: {
+  readonly failure: ImportFailure | null;
+  /** What was pasted and chosen, when the page is shown again. */
+  readonly typed: FormAnswer | null;
+}) {
+  const answer = withFailure(typed ?? freshForm({ dates: "iso" }), failure);
   return (
     <>
       <p class="trail">
@@ -29,17 +40,50 @@ export function ImportPage({ failure }: { readonly failure: ImportFailure | null
           <p class="hint" id="file-hint">
             At most 2 MB and {wholeWords(5000)} lines. You see what it holds before anything is taken.
           </p>
-          <input id="file" name="file" type="file" accept=".csv,text/csv" aria-describedby="file-hint" />
-          {failure?.is === "no-file" && <p class="mistake">Choose a file first.</p>}
-          {failure?.is === "too-large" && (
-            <p class="mistake">This file is larger than 2 MB. Send it in parts.</p>
-          )}
+          <input
+            id="file"
+            name="file"
+            type="file"
+            accept=".csv,.tsv,.txt,text/csv"
+            aria-describedby="file-hint"
+          />
+          <Mistake name="file" answer={answer} />
         </div>
+        <LongField
+          name="pasted"
+          label="Or the cells of a spreadsheet"
+          hint="Copy them with their header line, and paste them here."
+          answer={answer}
+          rows={5}
+        />
+        <RadioChoice name="dates" legend="How dates are written" options={DATES} answer={answer} />
         <button type="submit">Look at it</button>
       </Form>
+      <p>
+        <a href="/orders/import/names">What names in files mean</a>
+      </p>
       <OrderFileFormat />
     </>
   );
+}
+
+const DATES = [
+  { value: "iso", label: "Year first, as in 2027-03-05" },
+  { value: "day-first", label: "Day first, as in 5.3.2027 or 05/03/2027" },
+  { value: "month-first", label: "Month first, as in 3/5/2027" },
+];
+
+function withFailure(answer: FormAnswer, failure: ImportFailure | null): FormAnswer {
+  switch (failure?.is) {
+    case "no-file":
+      return withMistake(answer, "file", "Choose a file first.");
+    case "too-large":
+      return withMistake(answer, "file", "This file is larger than 2 MB. Send it in parts.");
+    case "both":
+      return withMistake(answer, "pasted", "Send a file or paste cells, one at a time.");
+    default:
+      return answer;
+  }
 }
 
 function headline(failure: ImportFailure | null): string {

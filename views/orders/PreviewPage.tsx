@@ -2,7 +2,9 @@ import type { OrderState, OrderTerms } from "../../server/orders/order.ts";
 import { Form } from "../components/Form.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
+import { moneyWords } from "../format/money.ts";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
+import { type CarriedFile, CarriedFileFields } from "./CarriedFileFields.tsx";
 import { stateWords, termsWords } from "./stateWords.ts";
 
 interface PreviewedOrder {
@@ -10,13 +12,29 @@ interface PreviewedOrder {
   readonly customer: string;
   readonly terms: OrderTerms;
   readonly shipBy: string;
-  readonly lines: readonly { readonly product: string; readonly units: number }[];
+  readonly neededBy: string | null;
+  /** Blank where there is none; so is the note. */
+  readonly theirNumber: string;
+  readonly note: string;
+  readonly lines: readonly {
+    readonly product: string;
+    readonly units: number;
+    /** As the file says; null: as the price lists say. */
+    readonly unitPriceMinor: number | null;
+  }[];
 }
 
 export interface PreviewPageProps {
-  readonly fileName: string;
-  /** The file itself in base64url, carried by the form that takes it. */
-  readonly carried: string;
+  readonly carried: CarriedFile;
+  /** ISO 4217: what the file's prices are in. */
+  readonly currency: string;
+  /** Lines of orders that were read and checked. */
+  readonly linesRead: number;
+  readonly leftOut: readonly {
+    readonly what: "customer" | "product";
+    readonly written: string;
+    readonly lines: number;
+  }[];
   readonly fresh: readonly PreviewedOrder[];
   /** What is there already with the same content. */
   readonly takenBefore: readonly {
@@ -27,22 +45,21 @@ export interface PreviewPageProps {
 }
 
 /** What a file holds, before it is taken. */
-export function PreviewPage({ fileName, carried, fresh, takenBefore }: PreviewPageProps) {
-  const units = fresh.reduce((sum, order) => sum + unitsOf(order), 0);
+export function PreviewPage({ carried, currency, linesRead, leftOut, fresh, takenBefore }: PreviewPageProps) {
   return (
     <>
       <p class="trail">
         <a href="/orders/import">Another file</a>
       </p>
-      <h1>
-        {fresh.length === 0
-          ? `Nothing in ${fileName} is new: all of it was taken before.`
-          : `${fileName} holds ${counted(fresh.length, "new order")} with ${pieces(units)}. Take ${fresh.length === 1 ? "it" : "them"}?`}
-      </h1>
+      <h1>{headline(carried.fileName, fresh, takenBefore.length)}</h1>
+      <p class="aside">
+        {counted(linesRead, "line")} read and checked.{DATES_READ[carried.dates]}
+      </p>
+      {leftOut.length > 0 && <LeftOut names={leftOut} />}
       {fresh.length > 0 && (
         <Form action="/orders/import/taking">
-          <input type="hidden" name="file_name" value={fileName} />
-          <input type="hidden" name="file" value={carried} />
+          <CarriedFileFields carried={carried} />
+          <input type="hidden" name="currency" value={currency} />
           <p>They are confirmed as they are taken.</p>
           <p class="actions">
             <button type="submit">Take {counted(fresh.length, "order")}</button>
@@ -53,8 +70,35 @@ export function PreviewPage({ fileName, carried, fresh, takenBefore }: PreviewPa
         </Form>
       )}
       {takenBefore.length > 0 && <TakenBefore orders={takenBefore} />}
-      {fresh.length > 0 && <NewOrders orders={fresh} />}
+      {fresh.length > 0 && <NewOrders orders={fresh} currency={currency} />}
     </>
+  );
+}
+
+const DATES_READ = {
+  iso: "",
+  "day-first": " Dates are read with the day first.",
+  "month-first": " Dates are read with the month first.",
+} as const;
+
+function headline(fileName: string, fresh: readonly PreviewedOrder[], takenBefore: number): string {
+  if (fresh.length === 0)
+    return takenBefore > 0
+      ? `Nothing in ${fileName} is new: all of it was taken before.`
+      : `Nothing in ${fileName} is left to take: all its lines are left out.`;
+  const units = fresh.reduce((sum, order) => sum + unitsOf(order), 0);
+  return `${fileName} holds ${counted(fresh.length, "new order")} with ${pieces(units)}. Take ${fresh.length === 1 ? "it" : "them"}?`;
+}
+
+function LeftOut({ names }: { readonly names: PreviewPageProps["leftOut"] }) {
+  return (
+    <p class="notice">
+      Left out, as was said of these names:{" "}
+      {names
+        .map(({ what, written, lines }) => `“${written}”, a ${what}, in ${counted(lines, "line")}`)
+        .join("; ")}
+      . <a href="/orders/import/names">What names mean</a>
+    </p>
   );
 }
 
@@ -76,7 +120,13 @@ function TakenBefore({ orders }: { readonly orders: PreviewPageProps["takenBefor
   );
 }
 
-function NewOrders({ orders }: { readonly orders: readonly PreviewedOrder[] }) {
+function NewOrders({
+  orders,
+  currency,
+}: {
+  readonly orders: readonly PreviewedOrder[];
+  readonly currency: string;
+}) {
   return (
     <table class="stack">
       <thead>
@@ -93,7 +143,7 @@ function NewOrders({ orders }: { readonly orders: readonly PreviewedOrder[] }) {
       </thead>
       <tbody>
         {orders.map((order) => (
-          <NewOrderLine key={order.reference} order={order} />
+          <NewOrderLine key={order.reference} order={order} currency={currency} />
         ))}
       </tbody>
       <tfoot>
@@ -110,23 +160,29 @@ function NewOrders({ orders }: { readonly orders: readonly PreviewedOrder[] }) {
   );
 }
 
-function NewOrderLine({ order }: { readonly order: PreviewedOrder }) {
+function NewOrderLine({ order, currency }: { readonly order: PreviewedOrder; readonly currency: string }) {
   return (
     <tr>
       <th scope="row">
         <Unbroken words={order.reference} />
+        {order.theirNumber !== "" && <span class="aside"> their {order.theirNumber}</span>}
       </th>
       <td>{order.customer}</td>
-      <td data-label="Ship by">{shortDayWords(order.shipBy)}</td>
+      <td data-label="Ship by">
+        {shortDayWords(order.shipBy)}
+        {order.neededBy !== null && <span class="aside"> needed by {shortDayWords(order.neededBy)}</span>}
+      </td>
       <td data-label="Delivery">{termsWords(order.terms)}</td>
       <td>
         <ul class="bare">
-          {order.lines.map(({ product, units }) => (
+          {order.lines.map(({ product, units, unitPriceMinor }) => (
             <li key={product}>
               {wholeWords(units)} {product}
+              {unitPriceMinor !== null && ` at ${moneyWords(unitPriceMinor, currency)}`}
             </li>
           ))}
         </ul>
+        {order.note !== "" && <p class="aside as-typed">{order.note}</p>}
       </td>
       <td class="number" data-label="Pieces">
         {wholeWords(unitsOf(order))}
