@@ -104,6 +104,11 @@ describe("the newsvendor's answer, against trying every number", () => {
     expect(leastCovering(demand, criticalRatio(100, 0))).toBe(2);
   });
 
+  it("is the lesser of two numbers that earn alike", () => {
+    // A second piece sells every other day: it wins as often as it loses as much.
+    expect(leastCovering([0, 0.5, 0.5], criticalRatio(100, 100))).toBe(1);
+  });
+
   it("expects what is sold, left and missed to add up", () => {
     // Demands of 0, 1 and 2 at one half, one quarter, one quarter; one taken: sold in half of all cases.
     expect(expectationOf([0.5, 0.25, 0.25], 1)).toEqual({
