@@ -15,7 +15,7 @@ const { application, desk } = useDesk();
 async function openPage(customerId: number, options: { readonly formToken?: string } = {}): Promise<string> {
   const page = `/setup/customers/${customerId}/order-page`;
   const made = await desk().owner.post(page, {}, { from: page, ...options });
-  return /value="http:\/\/[^/]+(\/stockist\/[\w-]{43})"/.exec(made.body)?.[1] ?? textOf(made.body);
+  return />http:\/\/[^/]+(\/stockist\/[\w-]{43})<\/textarea>/.exec(made.body)?.[1] ?? textOf(made.body);
 }
 
 let address: string;

@@ -23,7 +23,7 @@ export function StandingDates({
           {order.dates.map((date) => (
             <li key={date.date} class="row">
               <span>
-                {dayWords(date.date, { year: true })}
+                {dayWords(date.date)}
                 <span class="aside said">{fateWords(date.fate, today)}</span>
               </span>
               <DateStep order={order} date={date} />
@@ -50,9 +50,9 @@ function DateStep({
         </a>
       );
     case "left-out":
-      return <DateForm order={order} date={date} path="taken-back" words="Let it come after all" />;
+      return <DateForm order={order} date={date} path="taken-back" words="Let it come" />;
     case "ahead":
-      return <DateForm order={order} date={date} path="left-out" words="Leave this one out" />;
+      return <DateForm order={order} date={date} path="left-out" words="Leave it out" />;
     case "paused":
       return null;
   }

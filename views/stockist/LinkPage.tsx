@@ -53,7 +53,9 @@ function FreshAddress({ address }: { readonly address: string }) {
       <label for="address">
         <strong>The address</strong>
       </label>
-      <input id="address" class="address" value={address} readonly />
+      <textarea id="address" class="address" rows={3} readonly>
+        {address}
+      </textarea>
       <p class="hint">Only its hash is kept: lost, it can be renewed but not shown again.</p>
       <p>
         <a href={address}>See the page as the shop does</a>

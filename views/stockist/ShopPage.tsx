@@ -51,7 +51,7 @@ function OrderForm({
   promise,
 }: Pick<ShopPageProps, "base" | "range" | "answer" | "reckoning" | "promise">) {
   return (
-    <Form action={base} class="shop-form" hx-disinherit="*">
+    <Form action={base} class="shop-form" id="shop-form">
       <FormMistake answer={answer} />
       <PiecesField
         legend="How many of each"
@@ -76,8 +76,8 @@ function OrderForm({
           id="reckoning"
           aria-live="polite"
           hx-post={`${base}/reckoning`}
-          hx-trigger="input from:closest form delay:300ms"
-          hx-include="closest form"
+          hx-trigger="input delay:300ms from:#shop-form"
+          hx-include="#shop-form"
           hx-target="this"
           hx-swap="innerHTML"
           hx-sync="this:replace"
@@ -88,8 +88,8 @@ function OrderForm({
           id="when"
           aria-live="polite"
           hx-post={`${base}/promise`}
-          hx-trigger="input from:closest form delay:500ms"
-          hx-include="closest form"
+          hx-trigger="input delay:500ms from:#shop-form"
+          hx-include="#shop-form"
           hx-target="this"
           hx-swap="innerHTML"
           hx-sync="this:replace"
