@@ -64,7 +64,7 @@ async function listRoutes(app: FastifyInstance, parts: FeatureParts): Promise<vo
 
   app.get("/markets/new", async (request, reply) => {
     const stalls = await listStalls(db);
-    const typed = typedMarket(request.query, stalls, await readCurrency(db));
+    const typed = typedMarket(asTyped(request.query), stalls, await readCurrency(db));
     return showNew(request, reply, freshForm(typed), 200);
   });
 

@@ -1,6 +1,6 @@
+import type { FormAnswer } from "../../views/components/formAnswer.ts";
 import { minuteOfDayWords } from "../../views/format/dates.ts";
 import { plainMoney } from "../../views/format/money.ts";
-import { asTyped } from "../http/readForm.ts";
 import { readHabitRule } from "./habitRule.ts";
 import type { Stall } from "./queries.ts";
 
@@ -29,8 +29,7 @@ export function typedUsual(facts: UsualFacts, currency: string) {
 const USUALLY = { kind: "", opensMinute: 540, closesMinute: 840, feeMinor: 0, loadingMinutes: 60 };
 
 /** A new market as the habits of its stall have it; stall and date may be said by the link that leads here. */
-export function typedMarket(query: unknown, stalls: readonly Stall[], currency: string) {
-  const asked = asTyped(query);
+export function typedMarket(asked: FormAnswer["typed"], stalls: readonly Stall[], currency: string) {
   const stall =
     stalls.find(({ customerId }) => String(customerId) === asked.customer) ??
     (stalls.length === 1 ? stalls[0] : undefined);
