@@ -5,6 +5,7 @@ import type { Database, Transaction } from "../../db/connect.ts";
 import { formReceipts } from "../../db/schema/changes.ts";
 import { inTransaction } from "../../db/transaction.ts";
 import { ok, type Result } from "../basics/result.ts";
+import { fieldOf } from "./formFields.ts";
 
 /**
  * Carries a form out exactly once. The form's own number is written in the command's transaction: a second
@@ -99,13 +100,6 @@ function readFormToken(request: FastifyRequest): string {
   const parsed = z.uuid().safeParse(fieldOf(request.body, "form_token"));
   if (!parsed.success) throw formNotOurs();
   return parsed.data;
-}
-
-/** A field of a form's body, whether the form came url-encoded or as multipart. */
-export function fieldOf(body: unknown, name: string): unknown {
-  if (typeof body !== "object" || body === null || !(name in body)) return undefined;
-  const field: unknown = body[name as keyof typeof body];
-  return typeof field === "object" && field !== null && "value" in field ? field.value : field;
 }
 
 function formNotOurs(): Error {

@@ -1,5 +1,6 @@
 import { DateTime } from "luxon";
 import { z } from "zod";
+import type { FormAnswer } from "../../views/components/formAnswer.ts";
 import { plainNumber, wholeWords } from "../../views/format/quantities.ts";
 
 /*
@@ -155,4 +156,28 @@ export function rowsOf<Part extends string>(
 /** The groups of three of a long number may be typed as they are shown. */
 function withoutBlanks(typed: string): string {
   return typed.replaceAll(/\s/g, "");
+}
+
+/** A field of a form's body, whether the form came url-encoded or as multipart. */
+export function fieldOf(body: unknown, name: string): unknown {
+  if (typeof body !== "object" || body === null || !(name in body)) return undefined;
+  const field: unknown = body[name as keyof typeof body];
+  return typeof field === "object" && field !== null && "value" in field ? field.value : field;
+}
+
+/** Of a field that was sent several times, as many are shown again as the longest form rightly has, and one more. */
+const MOST_SHOWN_AGAIN = 501;
+
+/** The fields of a sent form as text, for showing them again; fields sent several times as lists. */
+export function asTyped(body: unknown): FormAnswer["typed"] {
+  const typed: Record<string, string | readonly string[]> = {};
+  if (typeof body !== "object" || body === null) return typed;
+  for (const [name, value] of Object.entries(body)) {
+    if (typeof value === "string") typed[name] = value;
+    else if (Array.isArray(value))
+      typed[name] = value
+        .filter((item): item is string => typeof item === "string")
+        .slice(0, MOST_SHOWN_AGAIN);
+  }
+  return typed;
 }

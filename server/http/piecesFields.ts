@@ -52,8 +52,7 @@ function readRows(
     const productId = idField().safeParse(row.product);
     const units = unitsField.safeParse(row.units);
     if (!productId.success) wrong([], "Reload the page: this list is no longer the one it was.");
-    else if (!units.success)
-      wrong([row.product], units.error.issues[0]?.message ?? "Look at this again.");
+    else if (!units.success) wrong([row.product], units.error.issues[0]?.message ?? "Look at this again.");
     else if (lines.has(productId.data)) wrong([row.product], "This product is asked for twice.");
     else lines.set(productId.data, { productId: productId.data, units: units.data });
   }

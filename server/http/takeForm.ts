@@ -5,7 +5,8 @@ import { type FormAnswer, withMistake } from "../../views/components/formAnswer.
 import type { Clock } from "../basics/clock.ts";
 import type { Result } from "../basics/result.ts";
 import { actOnce } from "./actOnce.ts";
-import { asTyped, readForm } from "./readForm.ts";
+import { asTyped } from "./formFields.ts";
+import { readForm } from "./readForm.ts";
 import { type Actor, actorOf } from "./visitor.ts";
 
 /** Where a refusal is answered: beside a field, or about the whole form where the field is "". */

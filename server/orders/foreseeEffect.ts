@@ -3,11 +3,11 @@ import type { Database } from "../../db/connect.ts";
 import { products } from "../../db/schema/products.ts";
 import type { PlanEffect } from "../../views/orders/planEffect.ts";
 import type { Order, PlanCase } from "../planning/case.ts";
-import { parseCase } from "../planning/parseCase.ts";
 import { askQuestion } from "../plans/askQuestion.ts";
 import { planBoth } from "../plans/planBoth.ts";
 import type { Planner } from "../plans/plannerPool.ts";
 import { findPlanNames } from "../plans/queries.ts";
+import { withOrders } from "../plans/withOrders.ts";
 import type { OrderHead, OrderLineRow } from "./oneOrder.ts";
 import type { OrderContent } from "./order.ts";
 import { freedPieces, movedOrders } from "./planEffect.ts";
@@ -90,6 +90,5 @@ async function changedCase(
     weight: planCase.orders.find(({ id }) => id === order.reference)?.weight ?? 1,
     lines: left,
   };
-  const parsed = parseCase({ ...planCase, orders: [...others, changed] });
-  return parsed.ok ? parsed.value : null;
+  return withOrders(planCase, [...others, changed]);
 }

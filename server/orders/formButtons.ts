@@ -1,7 +1,6 @@
 import type { FastifyRequest } from "fastify";
 import { type FormAnswer, freshForm, typedList } from "../../views/components/formAnswer.ts";
-import { fieldOf } from "../http/actOnce.ts";
-import { asTyped } from "../http/readForm.ts";
+import { asTyped, fieldOf } from "../http/formFields.ts";
 
 const LINE_LISTS = ["product", "units", "unit_price", "line_discount"] as const;
 

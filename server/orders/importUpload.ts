@@ -3,7 +3,7 @@ import type { FastifyInstance, FastifyRequest } from "fastify";
 import { z } from "zod";
 import { type FormAnswer, freshForm } from "../../views/components/formAnswer.ts";
 import type { ImportFailure } from "../../views/orders/ImportPage.tsx";
-import { fieldOf } from "../http/actOnce.ts";
+import { fieldOf } from "../http/formFields.ts";
 import type { OrderFile } from "./examineOrderFile.ts";
 import { dateHabits } from "./fileDates.ts";
 import { MOST_FILE_BYTES } from "./orderFileLimits.ts";

@@ -1,8 +1,7 @@
 import { createHash } from "node:crypto";
 import type { Database } from "../../db/connect.ts";
 import type { LookedOver, Warning } from "../../views/orders/lookedOver.ts";
-import { fieldOf } from "../http/actOnce.ts";
-import { dateField, idField } from "../http/formFields.ts";
+import { dateField, fieldOf, idField } from "../http/formFields.ts";
 import { moneyField, shareField } from "../http/moneyFields.ts";
 import { minorUnits } from "../money/minorUnits.ts";
 import { nearestCases, readCasePacks } from "../prices/casePacks.ts";

@@ -1,7 +1,6 @@
 import { createHash } from "node:crypto";
 import { z } from "zod";
-import { fieldOf } from "../http/actOnce.ts";
-import { dateField, idField, wholeNumberField } from "../http/formFields.ts";
+import { dateField, fieldOf, idField, wholeNumberField } from "../http/formFields.ts";
 import { typedLines } from "./lineFields.ts";
 import { MOST_LINES, MOST_UNITS, type OrderedProduct } from "./order.ts";
 

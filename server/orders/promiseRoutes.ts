@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { PromiseAdvice } from "../../views/orders/PromiseAdvice.tsx";
 import type { Advice } from "../../views/orders/promiseWords.ts";
 import type { FeatureParts } from "../app.ts";
-import { fieldOf } from "../http/actOnce.ts";
+import { fieldOf } from "../http/formFields.ts";
 import { render } from "../http/render.ts";
 import type { PromiseDesk } from "../plans/promiseDesk.ts";
 import { adviseOn } from "./promiseAdvice.ts";

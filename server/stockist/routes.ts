@@ -6,8 +6,9 @@ import { Reckoning, type ReckoningProps, WhenWords } from "../../views/stockist/
 import { ShopOrderPage } from "../../views/stockist/ShopOrderPage.tsx";
 import { ShopPage } from "../../views/stockist/ShopPage.tsx";
 import type { FeatureParts } from "../app.ts";
-import { actOnce, fieldOf } from "../http/actOnce.ts";
-import { asTyped, readForm } from "../http/readForm.ts";
+import { actOnce } from "../http/actOnce.ts";
+import { asTyped, fieldOf } from "../http/formFields.ts";
+import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { PromiseDesk } from "../plans/promiseDesk.ts";
