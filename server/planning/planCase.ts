@@ -39,7 +39,7 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
   const finish = (kept: Float64Array) =>
     finishPlan(planCase, writeDecisions(planCase, schedule, kept), bound.value);
 
-  const reports = new Reports((kept) => options.onBetter?.(finish(kept)));
+  const reports = new Reports(instance, (kept) => options.onBetter?.(finish(kept)));
   reports.hear(cells);
   reports.send(0);
   proving.hear({ cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! });
@@ -79,17 +79,23 @@ export function finishPlan(planCase: PlanCase, decisions: Decisions, bound: numb
   };
 }
 
-/** Least share of the search between two reports: writing a plan out costs as much as many moves. */
+/**
+ * Least share of the search between two reports: writing a plan out costs as much as many moves, and more where a case
+ * has many lines and sessions, beyond these cells in proportion.
+ */
 const reportStep = 0.005;
+const reportCells = 20_000;
 
 /** Passes better plans on, but not each of them. */
 class Reports {
   readonly #report: (cells: Float64Array) => void;
   #waiting: Float64Array | null = null;
+  readonly #step: number;
   #next = 0;
 
-  constructor(report: (cells: Float64Array) => void) {
+  constructor({ lines, sessions }: Instance, report: (cells: Float64Array) => void) {
     this.#report = report;
+    this.#step = reportStep * Math.max(1, (lines * sessions) / reportCells);
   }
 
   hear(cells: Float64Array): void {
@@ -100,7 +106,7 @@ class Reports {
     if (this.#waiting === null || (progress < this.#next && progress < 1)) return;
     const cells = this.#waiting;
     this.#waiting = null;
-    this.#next = progress + reportStep;
+    this.#next = progress + this.#step;
     this.#report(cells);
   }
 }

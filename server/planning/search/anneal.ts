@@ -1,7 +1,9 @@
 import type { Stop } from "../stop.ts";
-import { Insertion } from "./insertion.ts";
+import { Insertion, type InsertionTaste } from "./insertion.ts";
 import { type Instance, ticksPerMinute } from "./instance.ts";
+import { MoveShares } from "./moveShares.ts";
 import { Random } from "./random.ts";
+import { Resequencing } from "./resequencing.ts";
 import { Ruin } from "./ruin.ts";
 import { Scarcity } from "./scarcity.ts";
 import type { Schedule } from "./schedule.ts";
@@ -42,6 +44,9 @@ const worthShares = Array.from(
 /** Moves between two looks at temperature and prices. */
 const pace = 64;
 
+/** Orders in a new sequence are placed without chance: the sequence is what is tried. */
+const strictTaste: Omit<InsertionTaste, "worthShare"> = { blink: 0, leanLate: 1, part: 0 };
+
 /** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
 export function build(schedule: Schedule, random: Random): void {
   const insertion = new Insertion(schedule, random, new Int32Array(schedule.instance.blends).fill(-1));
@@ -69,7 +74,11 @@ export function anneal(
 ): Best {
   const random = new Random(seed);
   const ruin = new Ruin(schedule, random);
+  const resequencing = new Resequencing(schedule, random);
+  const shares = new MoveShares();
   const insertion = new Insertion(schedule, random, ruin.wishes);
+  const usual = insertion.taste;
+  const strict: InsertionTaste = { ...strictTaste, worthShare: 1 };
   const { cells } = schedule;
   const best: Best = {
     cells: cells.slice(),
@@ -103,17 +112,20 @@ export function anneal(
       if (best.cost > 0) scarcity.value(price);
       else schedule.valueHands(price);
     }
+    const isSequence = random.fraction() < shares.share;
+    insertion.taste = isSequence ? strict : usual;
     insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
     const before = cells[schedule.cost]! + cells[schedule.worthUsed]!;
     const limit = before - temperature * Math.log(random.fraction() + 1e-300);
-    let whole = ruin.strike();
-    const count = ruin.count;
+    if (isSequence) ruin.forget();
+    let whole = isSequence ? resequencing.strike() : ruin.strike();
+    const { count, touched } = isSequence ? resequencing : ruin;
     let settled = cells[schedule.cost]!;
     for (let at = 0; at < count; at++) {
-      sequence[at] = ruin.touched[at]!;
+      sequence[at] = touched[at]!;
       settled -= cells[schedule.orderCost + sequence[at]!]!;
     }
-    arrange(schedule, sequence, count, random);
+    if (!isSequence) arrange(schedule, sequence, count, random);
     for (let at = 0; whole && at < count; at++) {
       const order = sequence[at]!;
       whole = insertion.serve(order);
@@ -122,12 +134,16 @@ export function anneal(
       if (settled + cells[schedule.worthUsed]! > limit) whole = false;
     }
     if (!whole || cells[schedule.cost]! + cells[schedule.worthUsed]! > limit) {
+      shares.hear(isSequence, count, false);
       schedule.undo();
       continue;
     }
     schedule.keep();
     const cost = cells[schedule.cost]!;
-    if (cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && cells[schedule.ticks]! < best.ticks)) {
+    const isBest =
+      cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && cells[schedule.ticks]! < best.ticks);
+    shares.hear(isSequence, count, isBest);
+    if (isBest) {
       best.cells.set(cells);
       best.cost = cost;
       best.ticks = cells[schedule.ticks]!;

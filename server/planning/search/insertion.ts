@@ -1,6 +1,6 @@
 import { asReadyTerms, completeTerms, type Instance, marketTerms } from "./instance.ts";
 import type { Random } from "./random.ts";
-import type { Schedule } from "./schedule.ts";
+import { blockSessions, type Schedule } from "./schedule.ts";
 
 const marketDays = 7;
 
@@ -21,7 +21,7 @@ export interface InsertionTaste {
  * from several supplies: stock and drying pieces, and sessions in which it can be formed.
  */
 export class Insertion {
-  readonly taste: InsertionTaste = { worthShare: 1, blink: 0.01, leanLate: 0.7, part: 0.02 };
+  taste: InsertionTaste = { worthShare: 1, blink: 0.01, leanLate: 0.7, part: 0.02 };
   readonly #schedule: Schedule;
   readonly #instance: Instance;
   readonly #random: Random;
@@ -95,7 +95,7 @@ export class Insertion {
     const instance = this.#instance;
     const schedule = this.#schedule;
     const { cells, probed } = schedule;
-    const { first, source, day: sourceDay } = this.#sources;
+    const { first, source, day: sourceDay, startsBlock } = this.#sources;
     const product = instance.lineProduct[line]!;
     const order = instance.lineOrder[line]!;
     const terms = instance.orderTerms[order]!;
@@ -120,6 +120,10 @@ export class Insertion {
       const lateness = day > finish ? (day - finish) * perDay : 0;
       if (offered >= missing && lateness > worst) break;
       const from = source[at]!;
+      if (startsBlock[at] === 1 && schedule.isBlockShut(blend, from)) {
+        at += blockSessions - 1;
+        continue;
+      }
       let units: number;
       let score = lateness;
       if (from < 0) {
@@ -203,6 +207,8 @@ interface Sources {
   /** Session, or -1 minus the ready supply. */
   readonly source: Int32Array;
   readonly day: Int32Array;
+  /** 1 where all sessions of a block stand, one after the other. */
+  readonly startsBlock: Uint8Array;
 }
 
 function sourcesOf(instance: Instance): Sources {
@@ -236,5 +242,18 @@ function sourcesOf(instance: Instance): Sources {
     }
     for (; ready < firstReady[product + 1]!; ready++) put(-1 - ready, readyDays[ready]!);
   }
-  return { first, source, day };
+  return { first, source, day, startsBlock: blockStarts(first, source) };
+}
+
+function blockStarts(first: Int32Array, source: Int32Array): Uint8Array {
+  const starts = new Uint8Array(source.length);
+  for (let product = 0; product + 1 < first.length; product++) {
+    for (let at = first[product]!; at + blockSessions <= first[product + 1]!; at++) {
+      if (source[at]! < 0 || source[at]! % blockSessions !== 0) continue;
+      let length = 1;
+      while (length < blockSessions && source[at + length] === source[at]! + length) length += 1;
+      if (length === blockSessions) starts[at] = 1;
+    }
+  }
+  return starts;
 }

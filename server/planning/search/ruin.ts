@@ -47,9 +47,7 @@ export class Ruin {
 
   /** Takes something out by a way chosen at random; false when the rest can't stand without it. */
   strike(): boolean {
-    for (let at = 0; at < this.count; at++) this.#isTouched[this.touched[at]!] = 0;
-    this.count = 0;
-    this.wishes.fill(-1);
+    this.forget();
     if (this.#schedule.instance.lines === 0) return true;
     let way = this.#random.fraction();
     const isBelow = (share: number) => {
@@ -63,6 +61,13 @@ export class Ruin {
     else this.#scattered(1 + this.#random.below(4));
     this.#addUnserved(this.#random.below(3));
     return this.#schedule.settleRuns();
+  }
+
+  /** Forgets what was touched and wished for. */
+  forget(): void {
+    for (let at = 0; at < this.count; at++) this.#isTouched[this.touched[at]!] = 0;
+    this.count = 0;
+    this.wishes.fill(-1);
   }
 
   #touch(order: number): void {

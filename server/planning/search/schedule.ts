@@ -3,6 +3,9 @@ import { Worth } from "./worth.ts";
 
 const marketDays = 7;
 
+/** Sessions that are passed by at once where all of them are full, which counts where a calendar has thousands. */
+export const blockSessions = 32;
+
 /** What `Schedule.probe` found: how many pieces fit, and the worth of the room they would take, filler included. */
 export interface Probe {
   units: number;
@@ -37,6 +40,11 @@ export class Schedule {
   readonly trayLeft: number;
   readonly handLeft: number;
   readonly bowlLeft: number;
+  /** By block of sessions: those with a bowl left; by blend and block: those with a run. What has neither is passed by. */
+  readonly openInBlock: number;
+  readonly runsInBlock: number;
+  /** By order: the last day on which a unit of it becomes ready, infinite where units are missing; as of its pricing. */
+  readonly readyOn: number;
   readonly orderCost: number;
   readonly cost: number;
   readonly ticks: number;
@@ -80,6 +88,10 @@ export class Schedule {
     this.trayLeft = reserve(sessions);
     this.handLeft = reserve(sessions);
     this.bowlLeft = reserve(sessions);
+    const blocks = Math.ceil(sessions / blockSessions);
+    this.openInBlock = reserve(blocks);
+    this.runsInBlock = reserve(blends * blocks);
+    this.readyOn = reserve(orders);
     this.orderCost = reserve(orders);
     this.cost = reserve(1);
     this.ticks = reserve(1);
@@ -91,6 +103,9 @@ export class Schedule {
     this.cells.set(instance.trayRoom, this.trayLeft);
     this.cells.set(instance.handRoom, this.handLeft);
     this.cells.set(instance.bowlRoom, this.bowlLeft);
+    for (let session = 0; session < sessions; session++) {
+      if (instance.bowlRoom[session]! > 0) this.cells[this.openInBlock + blockOf(session)]! += 1;
+    }
     for (let order = 0; order < orders; order++) this.reprice(order);
     this.keep();
   }
@@ -145,6 +160,14 @@ export class Schedule {
 
   missing(line: number): number {
     return this.instance.lineUnits[line]! - this.cells[this.served + line]!;
+  }
+
+  /** True where no session of the block that begins with this one has a bowl left, nor a run of the blend. */
+  isBlockShut(blend: number, session: number): boolean {
+    const { cells, instance } = this;
+    const block = blockOf(session);
+    if (cells[this.openInBlock + block]! > 0) return false;
+    return cells[this.runsInBlock + blend * Math.ceil(instance.sessions / blockSessions) + block]! === 0;
   }
 
   /** True where a session has no bowl left for a product, nor room in those it has: a quick look before a probe. */
@@ -229,7 +252,7 @@ export class Schedule {
   /** True where some limit is overstepped or some supply overdrawn: possible only after `adopt` and `take`. */
   isOverfull(): boolean {
     const ready = this.cells.subarray(this.readyLeft, this.units);
-    const rooms = this.cells.subarray(this.moldLeft, this.orderCost);
+    const rooms = this.cells.subarray(this.moldLeft, this.openInBlock);
     return ready.some((left) => left < 0) || rooms.some((left) => left < 0);
   }
 
@@ -273,15 +296,21 @@ export class Schedule {
       this.giveBack(line, ready);
     }
     const first = this.made + line * instance.sessions;
-    for (let session = 0; session < instance.sessions; session++) {
+    for (let session = 0; cells[this.served + line]! > 0; session++) {
       if (cells[first + session]! > 0) this.unform(line, session);
     }
   }
 
-  /** Works out anew what an order's lateness costs. */
+  /** Works out anew when an order is ready and what its lateness costs. */
   reprice(order: number): void {
     const cell = this.orderCost + order;
-    const cost = this.#priceOf(order);
+    let short = 0;
+    for (let line = this.instance.firstLine[order]!; line < this.instance.firstLine[order + 1]!; line++) {
+      short += this.missing(line);
+    }
+    const last = short > 0 ? Number.POSITIVE_INFINITY : this.lastDay(order);
+    if (this.cells[this.readyOn + order] !== last) this.#write(this.readyOn + order, last);
+    const cost = this.#priceOf(order, short, last);
     const change = cost - this.cells[cell]!;
     if (change === 0) return;
     this.#write(cell, cost);
@@ -308,18 +337,14 @@ export class Schedule {
     return last;
   }
 
-  #priceOf(order: number): number {
+  #priceOf(order: number, short: number, last: number): number {
     const { instance, cells } = this;
     const terms = instance.orderTerms[order]!;
     const due = instance.orderDue[order]!;
     const weight = instance.orderWeight[order]!;
     const never = instance.orderNever[order]!;
-    let short = 0;
-    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
-      short += this.missing(line);
-    }
     if (terms === completeTerms) {
-      const days = short > 0 ? never : Math.max(0, this.lastDay(order) - due);
+      const days = short > 0 ? never : Math.max(0, last - due);
       return weight * instance.orderUnits[order]! * days;
     }
     if (terms !== asReadyTerms) return weight * marketDays * short;
@@ -543,7 +568,16 @@ export class Schedule {
     const cleaning = (bowls > 0 ? instance.cleanTicks : 0) - (before > 0 ? instance.cleanTicks : 0);
     const ticks = (bowls - before) * instance.mixTicks + cleaning;
     this.#write(this.bowls + run, bowls);
-    this.#add(this.bowlLeft + session, before - bowls);
+    const leftBefore = this.cells[this.bowlLeft + session]!;
+    const left = leftBefore + before - bowls;
+    this.#write(this.bowlLeft + session, left);
+    const block = blockOf(session);
+    if (left > 0 !== leftBefore > 0) this.#add(this.openInBlock + block, left > 0 ? 1 : -1);
+    if (bowls > 0 !== before > 0) {
+      const blend = (run - session) / instance.sessions;
+      const blocks = Math.ceil(instance.sessions / blockSessions);
+      this.#add(this.runsInBlock + blend * blocks + block, bowls > 0 ? 1 : -1);
+    }
     this.#add(this.handLeft + session, -ticks);
     this.#add(this.ticks, ticks);
     this.#add(this.worthUsed, ticks * this.worth.hands[session]!);
@@ -577,4 +611,8 @@ export class Schedule {
     this.#logCells = cells;
     this.#logValues = values;
   }
+}
+
+function blockOf(session: number): number {
+  return Math.floor(session / blockSessions);
 }

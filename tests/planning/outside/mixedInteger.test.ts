@@ -22,7 +22,7 @@ describe("the planner against a mixed-integer program of the same problem, solve
     let proven = 0;
     for (const json of cases) {
       const answer = await solveMip(json, patience);
-      const plan = planCase(caseFromJson(json), { seed: 1, stop: afterIterations(5_000) });
+      const plan = planCase(caseFromJson(json), { seed: 1, stop: afterIterations(10_000) });
       if (answer.plan !== null) expect(judge(json, answer.plan).complaints, json.name).toEqual([]);
       expect(answer.bound, `${json.name}: no plan is below a proven bound`).toBeLessThanOrEqual(
         plan.cost + 1e-6 * Math.max(1, plan.cost),
