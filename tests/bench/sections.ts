@@ -1,5 +1,6 @@
 import { growthSection } from "./sections/growth.ts";
 import { plansSection } from "./sections/knownCases.ts";
+import { orderFileSection } from "./sections/orderFile.ts";
 import { publishedSection } from "./sections/published.ts";
 import { questionSection } from "./sections/questions.ts";
 import type { Section } from "./sections/section.ts";
@@ -21,4 +22,5 @@ export const sections: readonly Section[] = [
   questionSection("promise", "When can I promise it", "promise"),
   typingSection(),
   growthSection(),
+  orderFileSection(),
 ];

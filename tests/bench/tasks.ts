@@ -11,6 +11,7 @@ import { tinyCase } from "../planning/exhaustiveCases.ts";
 import { exhaustiveSearch } from "../planning/exhaustiveSearch.ts";
 import { type JsonCase, type JsonPlan, judge } from "../planning/independentChecker.ts";
 import { solveMip } from "../planning/outside/solveMip.ts";
+import { readOrderFile } from "./orderFile.ts";
 import { processorSeconds } from "./processorSeconds.ts";
 
 /** One search of the planner. All times are seconds of the processor. */
@@ -144,6 +145,9 @@ export const tasks = {
 
   typing: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
     Promise.resolve(seeds.map((seed) => typed(json, seed, seconds))),
+
+  orderFile: ({ lines, linesAnOrder, seed }: { lines: number; linesAnOrder: number; seed: number }) =>
+    Promise.resolve(readOrderFile(lines, linesAnOrder, seed)),
 } as const;
 
 export type Tasks = typeof tasks;
