@@ -51,7 +51,7 @@ describe("markets on a phone", { timeout: 240_000 }, () => {
 async function planAndCount(page: Page): Promise<void> {
   await signIn(page);
   await page.goto("/markets");
-  await press(page, page.getByRole("link", { name: /^Plan Saturday market on Walrus Green/ }).first());
+  await press(page, page.getByRole("link", { name: /^Plan it: Saturday market on Walrus Green/ }).first());
   await press(page, button(page, "Write it down"));
   expect(await heading(page)).toMatch(/^Saturday market on Walrus Green is in \d+ days: how much to take\?$/);
   const cedar = page.getByLabel("Cedar – Ball 60 mm", { exact: true });

@@ -93,7 +93,7 @@ function DatesAhead({ ahead, today }: Pick<MarketsPageProps, "ahead" | "today">)
             <a
               class="button quiet"
               href={`/markets/new?customer=${customerId}&date=${heldOn}`}
-              aria-label={`Plan ${customer} on ${dayWords(heldOn)}`}
+              aria-label={`Plan it: ${customer} on ${dayWords(heldOn)}`}
             >
               Plan it
             </a>
