@@ -42,7 +42,8 @@ export function rowReader(
 ): (row: OrderFileRow) => ReadRow | LeftOutRow {
   const findCustomer = finder("customer", customersByName(known.customers), known.customers, known.meanings);
   const findProduct = finder("product", productsByName(known.products), known.products, known.meanings);
-  const readPrice = priceReader(known.currency);
+  const readPrice = readOnce(priceReader(known.currency));
+  const readDate = readOnce((typed) => dateOrComplaint(typed, dates));
   return (row) => {
     const { line, cells } = row;
     if (findCustomer(cells.customer) === "leave-out")
@@ -55,8 +56,8 @@ export function rowReader(
       reference: needed("order", readReference),
       customer: needed("customer", (typed) => thingOr(findCustomer(typed))),
       terms: cells.terms === "" ? ("usual" as const) : optional("terms", readTerms),
-      shipBy: optional("ship_by", (typed) => readDate(typed, dates)),
-      neededBy: optional("needed_by", (typed) => readDate(typed, dates)),
+      shipBy: optional("ship_by", readDate),
+      neededBy: optional("needed_by", readDate),
       theirNumber: optional("their_number", readTheirNumber),
       note: optional("note", readNote),
       product: needed("product", (typed) => thingOr(findProduct(typed))),
@@ -104,13 +105,25 @@ function finder<Thing extends { readonly id: number }>(
   meanings: ReadonlyMap<string, FileMeaning>,
 ): (typed: string) => Thing | FileComplaint | "leave-out" {
   const byId = new Map(things.map((thing) => [thing.id, thing]));
-  return (typed) => {
+  return readOnce((typed) => {
     const named = byName.get(nameKey(typed));
     if (named && !isComplaint(named)) return named;
     const meaning = meanings.get(meaningKey(what, typed));
     if (meaning === "leave-out") return meaning;
     const meant = meaning && byId.get(meaning.id);
     return meant ?? named ?? { why: `${what}-unknown`, typed };
+  });
+}
+
+/** A long file says the same names, dates and prices over and over: each is read the first time only. */
+function readOnce<Value>(read: (typed: string) => Value): (typed: string) => Value {
+  const values = new Map<string, Value>();
+  return (typed) => {
+    const known = values.get(typed);
+    if (known !== undefined) return known;
+    const value = read(typed);
+    values.set(typed, value);
+    return value;
   };
 }
 
@@ -151,7 +164,7 @@ function readTerms(typed: string): OrderTerms | FileComplaint {
   return orderTerms.find((terms) => terms === typed.toLowerCase()) ?? { why: "terms", typed };
 }
 
-function readDate(typed: string, dates: DateHabit): string | FileComplaint {
+function dateOrComplaint(typed: string, dates: DateHabit): string | FileComplaint {
   return readFileDate(typed, dates) ?? { why: "date", typed, dates };
 }
 
