@@ -192,9 +192,10 @@ describe("a helper", () => {
 describe("what a helper reads", () => {
   it("holds nothing private of a customer but the address to ship to, nor anybody's e-mail, nor an order's note", async () => {
     const { sql } = application.database;
-    await sql`update customers set contact_name = 'PRIVATE contact', email = 'PRIVATE@halfmold.example',
-      phone = 'PRIVATE phone', notes = 'PRIVATE notes'`;
-    await sql`update orders set note = 'PRIVATE note'`;
+    await sql`update customers set notes = 'PRIVATE notes'`;
+    await sql`insert into customer_contacts (customer_id, name, role, phone, email)
+      select id, 'PRIVATE contact', 'PRIVATE role', 'PRIVATE phone', 'PRIVATE@halfmold.example' from customers`;
+    await sql`update orders set note = 'PRIVATE note', customer_note = 'PRIVATE wish'`;
     await sql`update people set email = 'PRIVATE' || id || '@halfmold.example'`;
     const shown: string[] = [];
     for (const { url } of pages().filter((route) => HELPERS.includes(nameOf(route)))) {
@@ -206,7 +207,9 @@ describe("what a helper reads", () => {
       }
     }
     expect(shown).toEqual([]);
-    expect((await owner.get("/setup/customers/1")).body).toContain("PRIVATE notes");
+    const seenByOwner = (await owner.get("/setup/customers/1")).body;
+    expect(seenByOwner).toContain("PRIVATE notes");
+    expect(seenByOwner).toContain("PRIVATE contact");
   });
 });
 
