@@ -107,7 +107,8 @@ async function everyKindOfPage(
       .evaluateAll((all) => all.map((one) => one.getAttribute("href") ?? ""));
     for (const link of links) {
       const kind = link.replace(/[?#].*$/, "").replaceAll(/\d+/g, "1");
-      if (kinds.has(kind)) continue;
+      // A sheet to take home is no page.
+      if (kinds.has(kind) || kind.endsWith(".csv")) continue;
       kinds.add(kind);
       toVisit.push(link);
     }
