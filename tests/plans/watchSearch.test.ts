@@ -152,7 +152,8 @@ describe("accepting the plan one is looking at", () => {
     const { planCase, plan } = readKeptPlan(row);
     expect([row.state, checkPlan(planCase, plan)]).toEqual(["accepted", []]);
     const { sql } = application.database;
-    expect(await sql`select seed, engine_version from plans`).toEqual([{ seed: 1, engine_version: "0.1.0" }]);
+    const { version } = JSON.parse(readFileSync("package.json", "utf8"));
+    expect(await sql`select seed, engine_version from plans`).toEqual([{ seed: 1, engine_version: version }]);
     expect(await sql`select 1 from runs where state = 'planned'`).toHaveLength(plan.runs.length);
   });
 
