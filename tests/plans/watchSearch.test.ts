@@ -1,4 +1,4 @@
-import { rmSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { checkPlan } from "../../server/planning/checkPlan.ts";
 import { readKeptPlan } from "../../server/plans/keptPlan.ts";
