@@ -1,5 +1,5 @@
 import type { plans } from "../../db/schema/plans.ts";
-import type { Result } from "../basics/result.ts";
+import { ok, type Result } from "../basics/result.ts";
 import type { CaseMistake } from "../planning/case.ts";
 import { parseCase } from "../planning/parseCase.ts";
 import { parsePlan } from "../planning/parsePlan.ts";
@@ -19,20 +19,32 @@ export function notAsked(plan: Plan): HoldUps {
   return { cost: plan.cost, resources: [], bottleneck: null };
 }
 
+type KeptRow = Pick<typeof plans.$inferSelect, "planCase" | "answer" | "holdUps" | "sessionInstants">;
+
 /** Reads a kept plan back. Throws where it can't be read, which no command of ours can have written. */
-export function readKeptPlan(
-  row: Pick<typeof plans.$inferSelect, "planCase" | "answer" | "holdUps" | "sessionInstants">,
-): KeptPlan {
+export function readKeptPlan(row: KeptRow): KeptPlan {
+  const kept = parseKeptPlan(row);
+  if (kept.ok) return kept.value;
+  const mistakes = kept.refusal.map(({ path, problem }) => `${path} ${problem}`);
+  throw new Error(`A kept plan can't be read: ${mistakes.join("; ")}`);
+}
+
+/** The same for pages that can do without it: what is wrong with one that another release may have written. */
+export function parseKeptPlan(row: KeptRow): Result<KeptPlan, readonly CaseMistake[]> {
+  const planCase = parseCase(row.planCase);
+  if (!planCase.ok) return planCase;
+  const plan = parsePlan(row.answer);
+  if (!plan.ok) return plan;
   const instants = row.sessionInstants as readonly { readonly startsAt: string; readonly endsAt: string }[];
-  return {
-    planCase: readable(parseCase(row.planCase)),
-    plan: readable(parsePlan(row.answer)),
+  return ok({
+    planCase: planCase.value,
+    plan: plan.value,
     holdUps: row.holdUps as HoldUps,
     sessionInstants: instants.map(({ startsAt, endsAt }) => ({
       startsAt: new Date(startsAt),
       endsAt: new Date(endsAt),
     })),
-  };
+  });
 }
 
 /** True start and end of a session of a kept plan. */
@@ -40,10 +52,4 @@ export function sessionAt({ sessionInstants }: KeptPlan, session: number): Sessi
   const instants = sessionInstants[session];
   if (instants === undefined) throw new Error(`A kept plan has no session ${session}`);
   return instants;
-}
-
-function readable<Value>(parsed: Result<Value, readonly CaseMistake[]>): Value {
-  if (parsed.ok) return parsed.value;
-  const mistakes = parsed.refusal.map(({ path, problem }) => `${path} ${problem}`);
-  throw new Error(`A kept plan can't be read: ${mistakes.join("; ")}`);
 }

@@ -1,8 +1,9 @@
 import type { MessagePort } from "node:worker_threads";
 import type { PlanCase } from "../planning/case.ts";
 import { explainLateOrders, type LateReason } from "../planning/explainPlan.ts";
-import type { Plan } from "../planning/plan.ts";
+import type { Decisions, Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
+import { fillIn } from "../planning/questions/fillIn.ts";
 import { type HoldUps, whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import { afterIterations, type Stop } from "../planning/stop.ts";
 import { afterSeconds } from "./afterSeconds.ts";
@@ -17,6 +18,8 @@ import { type PromiseAnswer, type PromiseTask, promiseBesideOthers } from "./pro
 /** One search of the several that look for a plan side by side. */
 export interface SearchTask {
   readonly planCase: PlanCase;
+  /** Decisions it starts from; what they leave unserved is first served in the room they leave free. */
+  readonly start?: Decisions;
   readonly seed: number;
   /** When the search is over, in milliseconds since 1970; where the thread begins late, it gets some seconds all the same. */
   readonly until: number;
@@ -62,7 +65,7 @@ export interface ReasonTask {
 const LEAST_MS_BETWEEN_NEWS = 100;
 
 export function searchSeed(task: SearchTask): SearchAnswer {
-  const { planCase, seed, prove, callOff, news } = task;
+  const { planCase, start, seed, prove, callOff, news } = task;
   const clock = afterSeconds(Math.max(task.leastSeconds, (task.until - Date.now()) / 1000));
   const stop = new CallOff(callOff).watching(clock);
   let told = Number.NEGATIVE_INFINITY;
@@ -71,7 +74,8 @@ export function searchSeed(task: SearchTask): SearchAnswer {
     told = performance.now();
     news.postMessage(plan);
   };
-  const plan = findPlan(planCase, { seed, stop, prove, onBetter });
+  const filled = start === undefined ? null : fillIn(planCase, start, seed);
+  const plan = findPlan(planCase, { seed, stop, prove, onBetter, ...(filled && { start: filled }) });
   return { plan, isBest: !clock.isOver(), iterationsASecond: clock.iterationsASecond() };
 }
 

@@ -6,7 +6,7 @@ import { Piscina } from "piscina";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { LateReason } from "../planning/explainPlan.ts";
-import type { Plan } from "../planning/plan.ts";
+import type { Decisions, Plan } from "../planning/plan.ts";
 import { CallOff, Waiting } from "./callOff.ts";
 import type { HoldUpAnswer, HoldUpTask, ReasonTask } from "./planWorker.ts";
 import { type PromiseAnswer, type PromiseTask, promiseEffort } from "./promiseTask.ts";
@@ -23,6 +23,8 @@ export type PlannerRefusal =
 
 export interface SearchOptions {
   readonly seed: number;
+  /** Decisions to start from, so that nothing moves without need; a plan from nothing where left out. */
+  readonly start?: Decisions;
   /** Wall-clock time of the search; what the planner was made with where left out. */
   readonly seconds?: number;
   /** Searches side by side; as many as the planner was made for where left out. */

@@ -4,9 +4,10 @@ import { changes } from "../../db/schema/changes.ts";
 import { plans } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Order, OrderLine, PlanCase } from "../planning/case.ts";
-import type { Decisions, Supply } from "../planning/plan.ts";
+import type { Decisions } from "../planning/plan.ts";
 import { type BuiltCase, buildCase, type NoCase } from "./buildCase.ts";
-import { type KeptPlan, readKeptPlan } from "./keptPlan.ts";
+import { carriedOver } from "./carriedOver.ts";
+import { type KeptPlan, parseKeptPlan } from "./keptPlan.ts";
 import { loadFacts } from "./loadFacts.ts";
 import { whatChanged } from "./whatChanged.ts";
 
@@ -76,52 +77,22 @@ export async function askForPromise(
   );
 }
 
+/** Null also where it can't be read back any more: the accepted orders are then planned anew. */
 async function newestKept(transaction: Transaction): Promise<KeptPlan | null> {
   const [accepted] = await transaction.select().from(plans).where(eq(plans.state, "accepted"));
-  if (accepted) return readKeptPlan(accepted);
+  if (accepted) return readKept(accepted);
   const [newest] = await transaction
     .select()
     .from(plans)
     .where(eq(plans.state, "proposed"))
     .orderBy(desc(plans.id))
     .limit(1);
-  return newest ? readKeptPlan(newest) : null;
+  return newest ? readKept(newest) : null;
 }
 
-/**
- * A kept plan's decisions for the question as it stands: sessions found again by their end, no more for an order than it
- * still wants, and of what was ready-made only what still is. What is left out the planner serves anew.
- */
-function carriedOver(kept: KeptPlan, { planCase, sessionInstants }: BuiltCase): Decisions {
-  const sessionByEnd = new Map(sessionInstants.map(({ endsAt }, index) => [endsAt.getTime(), index]));
-  const wanted = new Map(
-    planCase.orders.flatMap(({ id, lines }) =>
-      lines.map(({ product, units }) => [JSON.stringify([id, product]), units] as const),
-    ),
-  );
-  const supplies = kept.plan.supplies.flatMap((supply): readonly Supply[] => {
-    const key = JSON.stringify([supply.order, supply.product]);
-    const units = Math.min(supply.units, wanted.get(key) ?? 0);
-    if (units === 0 || supply.from === "drying") return [];
-    wanted.set(key, (wanted.get(key) ?? 0) - units);
-    if (supply.from === "stock") return [{ ...supply, units }];
-    const endsAt = kept.sessionInstants[supply.session]?.endsAt;
-    const session = endsAt === undefined ? undefined : sessionByEnd.get(endsAt.getTime());
-    return session === undefined ? [] : [{ ...supply, units, session }];
-  });
-  return { runs: [], supplies: withinStock(supplies, planCase) };
-}
-
-/** Stock may have been packed or lost since: without it, these pieces are served anew. */
-function withinStock(supplies: readonly Supply[], { stock }: PlanCase): readonly Supply[] {
-  const left = new Map(stock.map(({ product, units }) => [product, units]));
-  return supplies.filter((supply) => {
-    if (supply.from !== "stock") return true;
-    const there = left.get(supply.product) ?? 0;
-    if (there < supply.units) return false;
-    left.set(supply.product, there - supply.units);
-    return true;
-  });
+function readKept(row: typeof plans.$inferSelect): KeptPlan | null {
+  const kept = parseKeptPlan(row);
+  return kept.ok ? kept.value : null;
 }
 
 async function stateKey(transaction: Transaction, { planCase, sessionInstants }: BuiltCase): Promise<string> {

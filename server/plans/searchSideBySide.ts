@@ -3,7 +3,7 @@ import type { Piscina } from "piscina";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import { compareCosts, costPlan, type PlanCost } from "../planning/costPlan.ts";
-import type { Plan } from "../planning/plan.ts";
+import type { Decisions, Plan } from "../planning/plan.ts";
 import { type CallOff, Waiting } from "./callOff.ts";
 import type { PlannerRefusal } from "./plannerPool.ts";
 import type { SearchAnswer, SearchTask } from "./planWorker.ts";
@@ -23,6 +23,8 @@ export interface FoundPlan extends SeededPlan {
 
 interface SideBySide {
   readonly planCase: PlanCase;
+  /** Decisions that every search starts from. */
+  readonly start?: Decisions;
   /** Of the first search; the others have those that follow. */
   readonly seed: number;
   readonly seconds: number;
@@ -44,7 +46,7 @@ const SEEDS = 2 ** 32;
  */
 export async function searchSideBySide(
   pool: Piscina,
-  { planCase, seed, seconds, threads, callOff, signal, onBetter }: SideBySide,
+  { planCase, start, seed, seconds, threads, callOff, signal, onBetter }: SideBySide,
 ): Promise<Result<FoundPlan, PlannerRefusal>> {
   if (signal?.aborted) return refuse({ kind: "planning-stopped" });
   const best = new BestOfAll(planCase, onBetter);
@@ -56,6 +58,7 @@ export async function searchSideBySide(
     try {
       const task: SearchTask = {
         planCase,
+        ...(start && { start }),
         seed: own,
         until,
         leastSeconds: Math.min(seconds, LEAST_SECONDS),
