@@ -5,7 +5,7 @@ import { inTransaction } from "../../db/transaction.ts";
 import { enterOrder } from "../orders/enterOrder.ts";
 import { readShipBy } from "../orders/shipByFor.ts";
 import { holdStandingOrder } from "./changeDates.ts";
-import { listStandingLines, readStandingOrders, type StandingOrder } from "./queries.ts";
+import { listPerhapsDue, listStandingLines, type StandingLine, type StandingOrder } from "./queries.ts";
 import { dueDates } from "./standingDates.ts";
 
 /**
@@ -16,9 +16,9 @@ import { dueDates } from "./standingDates.ts";
  * @param today the workshop's date at the instant `at`, ISO 8601
  */
 export async function makeDueDrafts(db: Database, at: Date, today: string): Promise<void> {
-  for (const { id, ...order } of await readStandingOrders(db)) {
+  for (const order of await listPerhapsDue(db, today)) {
     if (dueDates(order, today).length === 0) continue;
-    await inTransaction(db, (transaction) => makeDraftsOf(transaction, at, today, id));
+    await inTransaction(db, (transaction) => makeDraftsOf(transaction, at, today, order.id));
   }
 }
 
@@ -26,20 +26,18 @@ export async function makeDueDrafts(db: Database, at: Date, today: string): Prom
 async function makeDraftsOf(transaction: Transaction, at: Date, today: string, id: number): Promise<void> {
   const order = await holdStandingOrder(transaction, id);
   if (!order) return;
-  for (const date of dueDates(order, today)) await makeDraft(transaction, at, today, order, date);
+  const lines = await listStandingLines(transaction, id);
+  // Its page says that nothing it asks for is made any more.
+  if (lines.every(({ retired }) => retired)) return;
+  for (const date of dueDates(order, today)) await makeDraft(transaction, at, today, { order, lines, date });
 }
 
 async function makeDraft(
   transaction: Transaction,
   at: Date,
   today: string,
-  order: StandingOrder,
-  date: string,
+  { order, lines, date }: { order: StandingOrder; lines: readonly StandingLine[]; date: string },
 ): Promise<void> {
-  const lines = await listStandingLines(transaction, order.id);
-  const made = lines.filter(({ retired }) => !retired);
-  // Its page says that nothing it asks for is made any more.
-  if (made.length === 0) return;
   const shipBy = (await readShipBy(transaction, order.customerId, date)) ?? date;
   const system: Author = { personId: null, at };
   const entered = await enterOrder(transaction, system, {
@@ -50,7 +48,7 @@ async function makeDraft(
     shipBy: shipBy < today ? today : shipBy,
     neededBy: date,
     note: noteOf(order, lines),
-    lines: made,
+    lines: lines.filter(({ retired }) => !retired),
     confirm: false,
     arrival: { source: "standing" },
   });
@@ -65,10 +63,7 @@ async function makeDraft(
   });
 }
 
-function noteOf(
-  { note }: StandingOrder,
-  lines: readonly { readonly product: string; readonly units: number; readonly retired: boolean }[],
-): string {
+function noteOf({ note }: StandingOrder, lines: readonly StandingLine[]): string {
   const gone = lines
     .filter(({ retired }) => retired)
     .map(({ product, units }) => `Left out, as it is no longer made: ${units} ${product}.`);

@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNull, or } from "drizzle-orm";
+import { and, asc, eq, getTableColumns, gt, gte, inArray, isNull, or, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { orders } from "../../db/schema/orders.ts";
@@ -10,7 +10,7 @@ import {
   standingOrders,
 } from "../../db/schema/standingOrders.ts";
 import { blendLook } from "../products/blendLook.ts";
-import type { StandingCalendar } from "./standingDates.ts";
+import type { SeenDate, StandingCalendar } from "./standingDates.ts";
 
 /** A standing order with what decides its dates. */
 export interface StandingOrder extends StandingCalendar {
@@ -22,6 +22,8 @@ export interface StandingOrder extends StandingCalendar {
   readonly note: string;
   readonly stoppedAt: Date | null;
   readonly pauses: readonly Pause[];
+  /** Pieces at each date of what is still made; none: no draft comes. */
+  readonly units: number;
 }
 
 export interface Pause {
@@ -30,48 +32,68 @@ export interface Pause {
   readonly lastDate: string | null;
 }
 
-/** All of them, or the one asked for: those that go on first, by customer. */
-export async function readStandingOrders(
-  db: Database | Transaction,
-  only?: { readonly id: number },
-): Promise<readonly StandingOrder[]> {
-  const heads = await db
-    .select({
-      order: standingOrders,
-      customer: customers.name,
-      retiredAt: customers.retiredAt,
-    })
-    .from(standingOrders)
-    .innerJoin(customers, eq(customers.id, standingOrders.customerId))
-    .where(only && eq(standingOrders.id, only.id))
-    .orderBy(asc(customers.name), asc(standingOrders.id));
-  const ids = heads.map(({ order }) => order.id);
-  const pauses = await db
-    .select()
-    .from(standingOrderPauses)
-    .where(inArray(standingOrderPauses.standingOrderId, ids))
-    .orderBy(asc(standingOrderPauses.firstDate));
-  const seen = await db
-    .select()
-    .from(standingOrderDates)
-    .where(inArray(standingOrderDates.standingOrderId, ids))
-    .orderBy(asc(standingOrderDates.onDate));
-  return heads.map(({ order, customer, retiredAt }) => ({
-    ...order,
-    customer,
-    customerRetired: retiredAt !== null,
-    stopped: order.stoppedAt !== null || retiredAt !== null,
-    pauses: pauses.filter(({ standingOrderId }) => standingOrderId === order.id),
-    seen: seen.filter(({ standingOrderId }) => standingOrderId === order.id),
-  }));
+/** All of them by customer; of the dates seen to, those from a day on. */
+export async function listStandingOrders(db: Database, from: string): Promise<readonly StandingOrder[]> {
+  return await standingOrdersBy(db, from);
+}
+
+/** Those that go on and may have a date whose draft is to be made today: one statement, as every look asks for it. */
+export async function listPerhapsDue(db: Database, today: string): Promise<readonly StandingOrder[]> {
+  return await standingOrdersBy(db, today).where(
+    and(
+      isNull(standingOrders.stoppedAt),
+      isNull(customers.retiredAt),
+      sql`${standingOrders.startsOn} - ${standingOrders.daysBefore} <= ${today}::date`,
+      or(isNull(standingOrders.endsOn), gte(standingOrders.endsOn, today)),
+      gt(madeUnits, 0),
+    ),
+  );
 }
 
 export async function findStandingOrder(
   db: Database | Transaction,
   id: number,
 ): Promise<StandingOrder | undefined> {
-  const [order] = await readStandingOrders(db, { id });
+  const [order] = await standingOrdersBy(db).where(eq(standingOrders.id, id));
   return order;
+}
+
+const madeUnits = sql<number>`(select coalesce(sum(${standingOrderLines.units}), 0)::integer
+  from ${standingOrderLines} inner join ${products} on ${products.id} = ${standingOrderLines.productId}
+  where ${standingOrderLines.standingOrderId} = ${standingOrders.id} and ${products.retiredAt} is null)`;
+
+const pausesOf = sql<readonly Pause[]>`(select coalesce(json_agg(json_build_object(
+    'id', ${standingOrderPauses.id}, 'firstDate', ${standingOrderPauses.firstDate},
+    'lastDate', ${standingOrderPauses.lastDate}) order by ${standingOrderPauses.firstDate}), '[]')
+  from ${standingOrderPauses} where ${standingOrderPauses.standingOrderId} = ${standingOrders.id})`;
+
+/** All dates that were seen to, or those from a day on: they grow with the years. */
+function seenOf(from?: string) {
+  const wanted = and(
+    eq(standingOrderDates.standingOrderId, standingOrders.id),
+    from === undefined ? undefined : gte(standingOrderDates.onDate, from),
+  );
+  return sql<readonly SeenDate[]>`(select coalesce(json_agg(json_build_object(
+      'onDate', ${standingOrderDates.onDate}, 'orderId', ${standingOrderDates.orderId})
+      order by ${standingOrderDates.onDate}), '[]')
+    from ${standingOrderDates} where ${wanted})`;
+}
+
+function standingOrdersBy(db: Database | Transaction, from?: string) {
+  return db
+    .select({
+      ...getTableColumns(standingOrders),
+      customer: customers.name,
+      customerRetired: sql<boolean>`${customers.retiredAt} is not null`,
+      stopped: sql<boolean>`${standingOrders.stoppedAt} is not null or ${customers.retiredAt} is not null`,
+      units: madeUnits,
+      pauses: pausesOf,
+      seen: seenOf(from),
+    })
+    .from(standingOrders)
+    .innerJoin(customers, eq(customers.id, standingOrders.customerId))
+    .orderBy(asc(customers.name), asc(standingOrders.id))
+    .$dynamic();
 }
 
 export type StandingLine = Awaited<ReturnType<typeof listStandingLines>>[number];

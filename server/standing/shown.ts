@@ -6,8 +6,7 @@ import {
   findStandingOrder,
   listDrafts,
   listStandingLines,
-  readStandingOrders,
-  type StandingLine,
+  listStandingOrders,
   type StandingOrder,
 } from "./queries.ts";
 import { nextDates } from "./standingDates.ts";
@@ -18,9 +17,7 @@ const DATES_SHOWN = 8;
 
 /** Every standing order as its list shows it, those that go on first. */
 export async function showStandingOrders(db: Database, today: string): Promise<readonly StandingSummary[]> {
-  const orders = await readStandingOrders(db);
-  const summaries: StandingSummary[] = [];
-  for (const order of orders) summaries.push(summaryOf(order, await listStandingLines(db, order.id), today));
+  const summaries = (await listStandingOrders(db, today)).map((order) => summaryOf(order, today));
   return [...summaries.filter(({ stopped }) => !stopped), ...summaries.filter(({ stopped }) => stopped)];
 }
 
@@ -32,22 +29,20 @@ export async function showStandingOrder(
 ): Promise<ShownStandingOrder | undefined> {
   const order = await findStandingOrder(db, id);
   if (!order) return undefined;
-  const lines = await listStandingLines(db, id);
   return {
     ...order,
-    ...summaryOf(order, lines, today),
-    lines,
+    ...summaryOf(order, today),
+    lines: await listStandingLines(db, id),
     pauses: order.pauses.filter(({ lastDate }) => lastDate === null || lastDate >= today),
     drafts: await listDrafts(db, id),
   };
 }
 
-function summaryOf(order: StandingOrder, lines: readonly StandingLine[], today: string): StandingSummary {
-  const { id, customer, customerRetired, stopped, rule } = order;
+function summaryOf(order: StandingOrder, today: string): StandingSummary {
+  const { id, customer, customerRetired, stopped, rule, units } = order;
   return {
-    ...{ id, customer, customerRetired, stopped },
+    ...{ id, customer, customerRetired, stopped, units },
     pattern: weeklyPattern(rule),
-    units: lines.reduce((sum, line) => sum + (line.retired ? 0 : line.units), 0),
     dates: nextDates(order, today, DATES_SHOWN),
   };
 }

@@ -12,7 +12,7 @@ export interface StandingCalendar extends Recurrence {
   readonly seen: readonly SeenDate[];
 }
 
-interface SeenDate {
+export interface SeenDate {
   readonly onDate: string;
   /** The draft that was made; null: it is left out. */
   readonly orderId: number | null;
