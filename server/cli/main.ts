@@ -17,7 +17,7 @@ const COMMANDS: Readonly<Record<string, Entry>> = {
   },
   plan: {
     usage: "plan CASE.json",
-    does: "plan a case from a file, without any database (--json, --seconds S, --seed N, --what-holds-up)",
+    does: "plan a case from a file, without any database (--json, --seconds S, --seed N, --what-holds-up, --promise ORDER.json)",
     load: () => import("./plan.ts"),
   },
   "check-plan": {

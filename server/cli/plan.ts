@@ -5,7 +5,9 @@ import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
-import { afterIterations, type Stop } from "../planning/stop.ts";
+import type { Stop } from "../planning/stop.ts";
+import { afterEffort } from "../plans/afterEffort.ts";
+import { afterSeconds } from "../plans/afterSeconds.ts";
 import { createPlanner } from "../plans/plannerPool.ts";
 import { readJsonFile } from "./jsonFile.ts";
 import { type OptionForm, readWords, type Words } from "./options.ts";
@@ -45,12 +47,16 @@ const leastForThreadsMs = 1_500;
 const interruptedCode = 130;
 
 interface Circumstances {
-  /** When the seconds asked for began, in milliseconds of `performance.now()`. */
+  /** When the seconds asked for began, by the clock. */
   readonly begunMs: number;
+  /** Milliseconds. */
+  readonly clock: () => number;
 }
 
+const ownClock = () => performance.now();
+
 export function run(words: readonly string[]): Promise<number> {
-  return plan(words, consoleOutput, { begunMs: -launchMs - endingMs });
+  return plan(words, consoleOutput, { begunMs: -launchMs - endingMs, clock: ownClock });
 }
 
 /**
@@ -60,7 +66,7 @@ export function run(words: readonly string[]): Promise<number> {
 export async function plan(
   args: readonly string[],
   io: Output,
-  circumstances: Circumstances = { begunMs: performance.now() },
+  circumstances: Circumstances = { begunMs: ownClock(), clock: ownClock },
 ): Promise<number> {
   const words = readWords(args, forms);
   const mistakes = words.ok ? wrongFiles(words.value.files) : words.refusal;
@@ -89,13 +95,13 @@ function wrongFiles(files: readonly string[]): readonly string[] {
 async function answerTo(
   { files, flags, values }: Words,
   io: Output,
-  { begunMs }: Circumstances,
+  { begunMs, clock }: Circumstances,
 ): Promise<Result<string | null, readonly string[]>> {
   const read = await readCaseFile(files[0] ?? "");
   if (!read.ok) return read;
   const planCase = read.value;
   const seconds = Number(values.get("--seconds") ?? defaultSeconds);
-  const deadline = new Deadline(begunMs + seconds * 1000);
+  const deadline = new Deadline(begunMs + seconds * 1000, clock);
   const seed = Number(values.get("--seed") ?? 1);
   const asJson = flags.has("--json");
   if (flags.has("--what-holds-up")) return ok(holdUps(planCase, seed, deadline, asJson));
@@ -104,7 +110,7 @@ async function answerTo(
     const order = await readOrderFile(orderFile, planCase);
     return order.ok ? ok(promised(planCase, order.value, seed, deadline, asJson)) : order;
   }
-  const found = await searchUntil(deadline, planCase, seed, new Progress(io));
+  const found = await searchUntil(deadline, planCase, seed, new Progress(io, clock));
   if (found === null) return ok(null);
   return ok(asJson ? JSON.stringify(found, null, 2) : planText(planCase, found));
 }
@@ -131,20 +137,20 @@ export function mistakeLine(mistake: CaseMistake): string {
 /** When the seconds asked for are over, whatever they went into. */
 class Deadline {
   readonly #atMs: number;
+  readonly #clock: () => number;
 
-  constructor(atMs: number) {
+  constructor(atMs: number, clock: () => number) {
     this.#atMs = atMs;
+    this.#clock = clock;
   }
 
   get leftMs(): number {
-    return Math.max(0, this.#atMs - performance.now());
+    return Math.max(0, this.#atMs - this.#clock());
   }
 
   /** Ends when a share of what is left now is over. */
   share(share: number): Stop {
-    const begun = performance.now();
-    const ms = this.leftMs * share;
-    return { progress: () => (ms === 0 ? 1 : (performance.now() - begun) / ms) };
+    return afterSeconds((this.leftMs * share) / 1000, this.#clock);
   }
 }
 
@@ -205,15 +211,19 @@ class Interrupt {
 /** Tells on standard error how the plan gets better, not more often than one can read it. */
 class Progress {
   readonly #io: Output;
-  readonly #begun = performance.now();
-  #told = this.#begun;
+  readonly #clock: () => number;
+  readonly #begun: number;
+  #told: number;
 
-  constructor(io: Output) {
+  constructor(io: Output, clock: () => number) {
     this.#io = io;
+    this.#clock = clock;
+    this.#begun = clock();
+    this.#told = this.#begun;
   }
 
   tell({ cost, bound, handMinutes }: Plan): void {
-    const now = performance.now();
+    const now = this.#clock();
     if (now - this.#told < leastMsBetweenTold) return;
     this.#told = now;
     const seconds = ((now - this.#begun) / 1000).toFixed(1);
@@ -224,12 +234,6 @@ class Progress {
 }
 
 const leastMsBetweenTold = 500;
-
-/** Ends after a number of iterations or with the given stop, whichever comes first. */
-function afterEffort(iterations: number, end: Stop): Stop {
-  const byCount = afterIterations(iterations);
-  return { progress: (done) => Math.max(byCount.progress(done), end.progress(done) >= 1 ? 1 : 0) };
-}
 
 /** Half of the time goes into the plan, the rest into what more of each thing would save. */
 function holdUps(planCase: PlanCase, seed: number, deadline: Deadline, asJson: boolean): string {

@@ -107,7 +107,7 @@ export function promiseText(order: string, { earliest, proven, instead }: Promis
   if (instead === null) return first;
   const { wished, piecesByWished, restBy, inTheWay } = instead;
   const rest = restBy === null || piecesByWished === 0 ? "" : `, the rest by ${restBy}`;
-  const way = inTheWay === null ? "" : `; ${named(inTheWay)} are in the way of the rest`;
+  const way = inTheWay === null ? "" : `; ${takenUp(inTheWay)} in the way of the rest`;
   return `${first}\nBy ${wished}, ${counted(piecesByWished, "piece")} of it could be ready${rest}${way}.`;
 }
 

@@ -6,13 +6,13 @@ export interface TimedStop extends Stop {
   iterationsASecond(): number;
 }
 
-/** The engine has no clock; this is the only stop made of wall-clock time. */
-export function afterSeconds(seconds: number): TimedStop {
-  const from = performance.now();
+/** The engine has no clock; this is the only stop made of wall-clock time, or of the clock given, in milliseconds. */
+export function afterSeconds(seconds: number, clock: () => number = () => performance.now()): TimedStop {
+  const from = clock();
   let reached = { iterations: 0, seconds: 0, progress: 0 };
   return {
     progress(iterations) {
-      const passed = (performance.now() - from) / 1000;
+      const passed = (clock() - from) / 1000;
       reached = { iterations, seconds: passed, progress: seconds <= 0 ? 1 : passed / seconds };
       return reached.progress;
     },

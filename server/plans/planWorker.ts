@@ -5,7 +5,7 @@ import type { Decisions, Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { fillIn } from "../planning/questions/fillIn.ts";
 import { type HoldUps, whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
-import { afterIterations, type Stop } from "../planning/stop.ts";
+import { afterEffort } from "./afterEffort.ts";
 import { afterSeconds } from "./afterSeconds.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { CallOff, type CallOffCells } from "./callOff.ts";
@@ -84,12 +84,7 @@ export function askHoldUps(task: HoldUpTask): HoldUpAnswer {
   const callOff = new CallOff(task.callOff);
   const deadline = afterSeconds(task.seconds);
   const iterations = iterationsAReplan(task.iterationsASecond * task.seconds);
-  const effort = (): Stop => {
-    const count = afterIterations(iterations);
-    return callOff.watching({
-      progress: (done) => (deadline.progress(done) >= 1 ? 1 : count.progress(done)),
-    });
-  };
+  const effort = () => callOff.watching(afterEffort(iterations, deadline));
   // What every saving is measured against is planning again with nothing added: where that finds a better plan, it is
   // the better plan that holds up or not.
   const again = findPlan(planCase, { seed, stop: effort(), start: plan, prove: false });
