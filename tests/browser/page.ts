@@ -1,5 +1,6 @@
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, expect } from "vitest";
+import type { Planner } from "../../server/plans/plannerPool.ts";
 import { type TestApplication, useApplication } from "../build/application.ts";
 import { findChromium, NO_CHROMIUM } from "./chromium.ts";
 
@@ -28,8 +29,8 @@ const FLAGS = [
  * `javaScriptEnabled: false`. A test fails if a page of its throws, breaks the content policy or gets a 5xx. Without a
  * Chromium the tests are skipped and reported as not run, or fail where CI=true.
  */
-export function usePage(options: BrowserContextOptions = {}): BrowserStage {
-  const application = useApplication();
+export function usePage(options: BrowserContextOptions = {}, planner?: Planner): BrowserStage {
+  const application = useApplication(planner);
   const executablePath = findChromium();
   const problems: string[] = [];
   let browser: Browser | undefined;
