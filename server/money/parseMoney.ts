@@ -1,3 +1,4 @@
+import { onceFor } from "../basics/onceFor.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { decimalsOf } from "./currencies.ts";
 import { type MinorUnits, minorUnits } from "./minorUnits.ts";
@@ -36,14 +37,14 @@ function withoutCurrency(text: string, currency: string): string {
   return text;
 }
 
-function signOf(currency: string): string {
+const signOf = onceFor((currency) => {
   const parts = new Intl.NumberFormat("en", {
     style: "currency",
     currency,
     currencyDisplay: "narrowSymbol",
   }).formatToParts(1);
   return parts.find((part) => part.type === "currency")?.value ?? currency;
-}
+});
 
 interface Read {
   readonly whole: string;

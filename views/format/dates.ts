@@ -1,47 +1,44 @@
+import { onceFor } from "../../server/basics/onceFor.ts";
+
 /*
  * Where dates and times become words. A date is an ISO 8601 calendar date of the workshop; an instant is shown
- * on the workshop's own clock.
+ * on the workshop's own clock. A formatter costs far more to make than to use: each is made once.
  */
+
+const day = { day: "numeric", timeZone: "UTC" } as const;
+const longDay = new Intl.DateTimeFormat("en-GB", { ...day, weekday: "long", month: "long" });
+const longDayAndYear = new Intl.DateTimeFormat("en-GB", {
+  ...day,
+  weekday: "long",
+  month: "long",
+  year: "numeric",
+});
+const shortDay = new Intl.DateTimeFormat("en-GB", { ...day, weekday: "short", month: "short" });
+// Sweden writes dates as ISO 8601 does.
+const dateIn = onceFor((timeZone) => new Intl.DateTimeFormat("sv-SE", { dateStyle: "short", timeZone }));
+const clockIn = onceFor(
+  (timeZone) =>
+    new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", hourCycle: "h23", timeZone }),
+);
 
 /** "Friday 5 March", with the year only where `year` asks for it. */
 export function dayWords(isoDate: string, options: { readonly year?: boolean } = {}): string {
-  return new Intl.DateTimeFormat("en-GB", {
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    ...(options.year ? { year: "numeric" } : {}),
-    timeZone: "UTC",
-  })
-    .format(noonOf(isoDate))
-    .replace(",", "");
+  return (options.year ? longDayAndYear : longDay).format(noonOf(isoDate)).replace(",", "");
 }
 
 /** "Fri 5 Mar". */
 export function shortDayWords(isoDate: string): string {
-  return new Intl.DateTimeFormat("en-GB", {
-    weekday: "short",
-    day: "numeric",
-    month: "short",
-    timeZone: "UTC",
-  })
-    .format(noonOf(isoDate))
-    .replace(",", "");
+  return shortDay.format(noonOf(isoDate)).replace(",", "");
 }
 
 /** The workshop's calendar date of an instant, as ISO 8601. */
 export function dateOf(instant: Date, timeZone: string): string {
-  // Sweden writes dates as ISO 8601 does.
-  return new Intl.DateTimeFormat("sv-SE", { dateStyle: "short", timeZone }).format(instant);
+  return dateIn(timeZone).format(instant);
 }
 
 /** "14:30" on the workshop's clock. */
 export function clockWords(instant: Date, timeZone: string): string {
-  return new Intl.DateTimeFormat("en-GB", {
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-    timeZone,
-  }).format(instant);
+  return clockIn(timeZone).format(instant);
 }
 
 /** "Fri 5 Mar 14:30" on the workshop's clock. */

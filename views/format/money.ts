@@ -1,3 +1,4 @@
+import { onceFor } from "../../server/basics/onceFor.ts";
 import { decimalsOf } from "../../server/money/currencies.ts";
 
 /*
@@ -7,16 +8,8 @@ import { decimalsOf } from "../../server/money/currencies.ts";
 
 /** "€4.50", "¥450", "KWD 4.500": an amount in its currency. */
 export function moneyWords(minor: number, currency: string): string {
-  const decimals = decimalsOf(currency);
-  return new Intl.NumberFormat("en-GB", {
-    style: "currency",
-    currency,
-    // A sign that stands for one currency only, or the code.
-    currencyDisplay: "symbol",
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-  })
-    .format(decimalText(minor, decimals))
+  return formatOf(currency)
+    .format(decimalText(minor, decimalsOf(currency)))
     .replaceAll(",", "\u202f");
 }
 
@@ -47,9 +40,24 @@ export function plainTaxRate(ratePpm: number): string {
 
 /** "Euro (EUR)". */
 export function currencyWords(currency: string): string {
-  const name = new Intl.DisplayNames("en", { type: "currency" }).of(currency);
+  const name = currencyNames.of(currency);
   return name === undefined || name === currency ? currency : `${name} (${currency})`;
 }
+
+// A formatter costs far more to make than to use.
+const formatOf = onceFor((currency) => {
+  const decimals = decimalsOf(currency);
+  return new Intl.NumberFormat("en-GB", {
+    style: "currency",
+    currency,
+    // A sign that stands for one currency only, or the code.
+    currencyDisplay: "symbol",
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  });
+});
+
+const currencyNames = new Intl.DisplayNames("en", { type: "currency" });
 
 type DecimalText = `${number}`;
 

@@ -22,7 +22,7 @@ export function spelledCount(count: number): string {
 
 /** "1 250": thin groups of three, as a number is read at arm's length. */
 export function wholeWords(count: number): string {
-  return inGroups(count, 0);
+  return inGroups(count, whole);
 }
 
 /** "118 g" or "2.6 kg", from whole milligrams. */
@@ -33,7 +33,7 @@ export function weightWords(milligrams: number): string {
 
 /** A number without superfluous zeros: "0.8", "16", "1 019.5". */
 export function plainNumber(amount: number): string {
-  return inGroups(amount, 3);
+  return inGroups(amount, withDecimals);
 }
 
 /** "3 h 20 min", "45 min". */
@@ -49,8 +49,10 @@ export function signedWords(units: number): string {
   return units < 0 ? `\u2212${wholeWords(-units)}` : `+${wholeWords(units)}`;
 }
 
-function inGroups(amount: number, decimals: number): string {
-  return new Intl.NumberFormat("en-GB", { maximumFractionDigits: decimals })
-    .format(amount)
-    .replaceAll(",", "\u202f");
+// Made once: a formatter costs far more to make than to use.
+const whole = new Intl.NumberFormat("en-GB", { maximumFractionDigits: 0 });
+const withDecimals = new Intl.NumberFormat("en-GB", { maximumFractionDigits: 3 });
+
+function inGroups(amount: number, format: Intl.NumberFormat): string {
+  return format.format(amount).replaceAll(",", "\u202f");
 }
