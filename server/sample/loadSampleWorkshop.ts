@@ -18,6 +18,7 @@ import { entriesOf, known, taken } from "./known.ts";
 import { sampleDates } from "./sampleDates.ts";
 import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
+import { addSampleStandingOrders } from "./sampleStanding.ts";
 import { sampleCustomerFacts } from "./sampleTerms.ts";
 
 /**
@@ -50,6 +51,7 @@ export async function loadSampleWorkshop(
     });
     orders.set(order.reference, taken(entered).orderId);
   }
+  await addSampleStandingOrders(transaction, actor, { products, customers, dateOfDay });
   await addSampleMarkets(transaction, actor, {
     ...{ products, customers, orders },
     saturday: dateOfDay("market-saturday"),

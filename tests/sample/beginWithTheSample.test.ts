@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { describe, expect, it, vi } from "vitest";
 import { firstOwner, ownerAccount, signedIn, useApplication } from "../build/application.ts";
+import { textOf } from "../build/pageText.ts";
 import { mistakeBeside } from "../workshop/setupRoom.ts";
 
 const application = useApplication();
@@ -30,13 +31,19 @@ describe("beginning with the sample workshop", () => {
     ]);
     const again = await owner.post("/welcome/sample", {}, { from: "/week" });
     expect(again.headers.location).toBe("/week");
-    const [count] = await application.database.sql`select count(*)::integer as orders from orders`;
-    expect(count?.orders).toBe(16);
+    // The standing order's first draft came with the look at the week.
+    const bySource = await application.database
+      .sql`select source, count(*)::integer as orders from orders group by source order by source`;
+    expect(bySource).toEqual([
+      { source: "standing", orders: 1 },
+      { source: "typed", orders: 16 },
+    ]);
   });
 
   it("tells of the week at once", async () => {
     const page = await (await signedIn(application, ownerAccount)).get("/week");
     expect(page.statusCode).toBe(200);
     expect(page.body).toContain("wait for a plan");
+    expect(textOf(page.body)).toContain("One draft waits for your yes W-115 The Teaspoon Museum Shop");
   });
 });
