@@ -4,7 +4,8 @@ import { products } from "../../db/schema/products.ts";
 import type { PlanEffect } from "../../views/orders/planEffect.ts";
 import type { Order, PlanCase } from "../planning/case.ts";
 import { askQuestion } from "../plans/askQuestion.ts";
-import { planBoth } from "../plans/planBoth.ts";
+import { readFollowedDecisions } from "../plans/carriedOver.ts";
+import { planInTurn } from "../plans/planInTurn.ts";
 import type { Planner } from "../plans/plannerPool.ts";
 import { findPlanNames } from "../plans/queries.ts";
 import { withOrders } from "../plans/withOrders.ts";
@@ -24,7 +25,7 @@ interface Asked {
 
 /**
  * What a change of a confirmed order, or cancelling it, would do to everything else, before it is done. The workshop is
- * planned as it stands and as it would stand, with the same effort; nothing is kept.
+ * planned as it stands, from the plan that is followed, and from there as it would stand; nothing is kept.
  */
 export async function foreseeEffect(db: Database, planner: Planner, asked: Asked): Promise<PlanEffect> {
   const question = await askQuestion(db, asked.at);
@@ -45,7 +46,8 @@ export async function foreseeEffect(db: Database, planner: Planner, asked: Asked
     units,
   }));
   if (after.orders.length === 0) return { plan: "compared", moved: [], freed, own: null };
-  const both = await planBoth(planner, before, after, asked.signal);
+  const followed = await readFollowedDecisions(db, question.value);
+  const both = await planInTurn(planner, [before, after], followed, asked.signal);
   if (!both.ok) return { plan: "unknown", moved: [], freed, own: null };
   const moved = movedOrders(...both.value).map((one) => ({ ...one, ...names.order(one.order) }));
   const own = both.value[1].orders.find(({ id }) => id === asked.order.reference) ?? null;

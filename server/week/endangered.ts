@@ -15,16 +15,17 @@ export interface Endangered {
 
 type Outcome = Pick<OrderOutcome, "daysLate" | "unitsShort">;
 
-/** Plans a case; null when it cannot be planned now. */
-export type PlanIt = (planCase: PlanCase) => Promise<Plan | null>;
+/** The plans that a search from the followed plan comes to, better and better; null when there is no planning now. */
+export type PlanIt = (planCase: PlanCase) => Promise<readonly Plan[] | null>;
 
 /** More changes than this are not held against each promise: each costs a plan. */
 const MOST_TRIED = 6;
 
 /**
  * Promises of the followed plan that cannot be kept any more as things stand, each with the change that did it: taken
- * back alone, the promise would be kept. An order that came after the plan has its own date for a promise. Null where the
- * planner had no time.
+ * back alone, the promise would be kept. Of all plans found it is the one that breaks the fewest promises that counts:
+ * one that is better by its cost may break one to win elsewhere. An order that came after the plan has its own date for a
+ * promise. Null where the planner had no time.
  */
 export async function findEndangered(
   then: { readonly planCase: PlanCase; readonly plan: Plan },
@@ -33,19 +34,19 @@ export async function findEndangered(
   planIt: PlanIt,
 ): Promise<readonly Endangered[] | null> {
   if (changes.length === 0) return [];
-  const now = await planIt(today);
-  if (now === null) return null;
   const promises = new Map(then.plan.orders.map((outcome) => [outcome.id, outcome]));
-  const broken = now.orders.filter((outcome) => isWorse(outcome, promises.get(outcome.id) ?? KEPT));
+  const fewestBroken = async (planCase: PlanCase) => leastBroken(await planIt(planCase), promises);
+  const broken = await fewestBroken(today);
+  if (broken === null) return null;
   if (broken.length === 0) return [];
   const culprits = new Map<string, Change>();
   for (const change of changes.slice(0, MOST_TRIED)) {
     const without = undoChange(today, then.planCase, change);
-    const plan = without && (await planIt(without));
-    if (!plan) continue;
+    const still = without && (await fewestBroken(without));
+    if (!still) continue;
     for (const { id } of broken) {
-      const outcome = plan.orders.find((one) => one.id === id);
-      if (!culprits.has(id) && outcome && !isWorse(outcome, promises.get(id) ?? KEPT))
+      const isThere = without.orders.some((order) => order.id === id);
+      if (!culprits.has(id) && isThere && !still.some((outcome) => outcome.id === id))
         culprits.set(id, change);
     }
   }
@@ -55,6 +56,19 @@ export async function findEndangered(
     now: { daysLate, unitsShort },
     because: culprits.get(id) ?? aboutItself(id, changes),
   }));
+}
+
+/** The promises broken by the plan that breaks the fewest, of several such by the best; null without a plan. */
+function leastBroken(
+  plans: readonly Plan[] | null,
+  promises: ReadonlyMap<string, Outcome>,
+): readonly OrderOutcome[] | null {
+  return (plans ?? [])
+    .map(({ orders }) => orders.filter((outcome) => isWorse(outcome, promises.get(outcome.id) ?? KEPT)))
+    .reduce<readonly OrderOutcome[] | null>(
+      (least, broken) => (least === null || broken.length <= least.length ? broken : least),
+      null,
+    );
 }
 
 const KEPT: Outcome = { daysLate: 0, unitsShort: 0 };

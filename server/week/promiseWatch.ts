@@ -6,14 +6,16 @@ import { orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
 import { products } from "../../db/schema/products.ts";
 import { shapes } from "../../db/schema/workshop.ts";
-import type { EndangeredOrder, WhatHappened } from "../../views/week/endangeredWords.ts";
-import { askQuestion } from "../plans/askQuestion.ts";
+import type { EndangeredOrder, Watched, WhatHappened } from "../../views/week/endangeredWords.ts";
+import type { Plan } from "../planning/plan.ts";
+import { askQuestion, type Question } from "../plans/askQuestion.ts";
+import { carriedInto, carriedOver } from "../plans/carriedOver.ts";
 import { changesSince } from "../plans/changesSince.ts";
-import { readKeptPlan } from "../plans/keptPlan.ts";
+import { type KeptPlan, parseKeptPlan } from "../plans/keptPlan.ts";
 import type { Planner } from "../plans/plannerPool.ts";
 import { findAcceptedPlanId, findPlan, findPlanNames } from "../plans/queries.ts";
 import type { Change } from "../plans/whatChanged.ts";
-import { type Endangered, findEndangered } from "./endangered.ts";
+import { type Endangered, findEndangered, type PlanIt } from "./endangered.ts";
 
 /** Wall-clock time for each plan that is compared. */
 const SECONDS = 1;
@@ -25,17 +27,16 @@ const SECONDS = 1;
 export class PromiseWatch {
   readonly #db: Database;
   readonly #planner: Planner;
-  #known: { readonly key: string; readonly found: Promise<readonly EndangeredOrder[] | null> } | null = null;
+  #known: { readonly key: string; readonly found: Promise<Watched> } | null = null;
 
   constructor(db: Database, planner: Planner) {
     this.#db = db;
     this.#planner = planner;
   }
 
-  /** Null where there is no plan to hold anything against, or the planner had no time. */
-  async look(at: Date, today: string): Promise<readonly EndangeredOrder[] | null> {
+  async look(at: Date, today: string): Promise<Watched> {
     const planId = await findAcceptedPlanId(this.#db);
-    if (planId === null) return null;
+    if (planId === null) return { kind: "no-plan" };
     const [newest] = await this.#db
       .select({ id: history.id })
       .from(history)
@@ -45,27 +46,45 @@ export class PromiseWatch {
     if (this.#known?.key === key) return await this.#known.found;
     const found = this.#find(planId, at);
     this.#known = { key, found };
-    const endangered = await found.catch((error: unknown) => {
+    const watched = await found.catch((error: unknown) => {
       this.#known = null;
       throw error;
     });
-    if (endangered === null) this.#known = null;
-    return endangered;
+    if (watched.kind === "unknown") this.#known = null;
+    return watched;
   }
 
-  async #find(planId: number, at: Date): Promise<readonly EndangeredOrder[] | null> {
+  async #find(planId: number, at: Date): Promise<Watched> {
     const row = await findPlan(this.#db, planId);
+    const kept = row && parseKeptPlan(row);
+    if (!kept) return { kind: "no-plan" };
+    if (!kept.ok) return { kind: "unreadable" };
     const question = await askQuestion(this.#db, at);
-    if (!row || !question.ok) return null;
-    const kept = readKeptPlan(row);
-    const since = await this.#db.transaction((transaction) => changesSince(transaction, kept, at));
-    if (!since.ok) return null;
+    const since = await this.#db.transaction((transaction) => changesSince(transaction, kept.value, at));
+    if (!question.ok || !since.ok) return { kind: "unknown" };
+    const found = await findEndangered(
+      kept.value,
+      question.value.planCase,
+      since.value,
+      this.#planFrom(kept.value, question.value),
+    );
+    return found === null
+      ? { kind: "unknown" }
+      : { kind: "known", endangered: await this.#named(found, row.asOfChange) };
+  }
+
+  /** Plans a question from what the followed plan has decided, so that no promise moves without need. */
+  #planFrom(kept: KeptPlan, today: Question): PlanIt {
+    const followed = { planCase: today.planCase, plan: carriedOver(kept, today) };
     const seconds = Math.min(SECONDS, this.#planner.searchSeconds);
-    const found = await findEndangered(kept, question.value.planCase, since.value, async (planCase) => {
-      const searched = await this.#planner.search(planCase, { seed: 1, seconds, threads: 1 });
-      return searched.ok ? searched.value.plan : null;
-    });
-    return found && (await this.#named(found, row.asOfChange));
+    return async (planCase) => {
+      const plans: Plan[] = [];
+      const searched = await this.#planner.search(planCase, {
+        ...{ seed: 1, seconds, threads: 1, start: carriedInto(planCase, followed) },
+        onBetter: ({ plan }) => plans.push(plan),
+      });
+      return searched.ok ? [...plans, searched.value.plan] : null;
+    };
   }
 
   async #named(found: readonly Endangered[], asOfChange: number): Promise<readonly EndangeredOrder[]> {

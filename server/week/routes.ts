@@ -26,9 +26,9 @@ export async function weekRoutes(app: FastifyInstance, { db, clock, planner }: F
 
   app.get("/week/promises", { config: { access: "everyone" } }, async (request, reply) => {
     const at = clock.now();
-    const endangered = await watch.look(at, dateOf(at, workshopOf(request).timeZone));
+    const watched = await watch.look(at, dateOf(at, workshopOf(request).timeZone));
     const isPart = request.headers["hx-request"] === "true";
     const view = isPart ? EndangeredOrders : EndangeredPage;
-    return render(request, reply, view, { endangered }, { title: "Promises in danger", place: "Week" });
+    return render(request, reply, view, { watched }, { title: "Promises in danger", place: "Week" });
   });
 }

@@ -84,23 +84,31 @@ describe("a promise in danger", () => {
 
   it("is laid to the change without which it would be kept", async () => {
     // In time as soon as W-9 is away; five more cedar help nobody.
-    const planIt = async ({ orders }: PlanCase) =>
-      plan(orders.length === 2 ? { "W-1": 2, "W-9": 0 } : { "W-1": 0 });
+    const planIt = async ({ orders }: PlanCase) => [
+      plan(orders.length === 2 ? { "W-1": 2, "W-9": 0 } : { "W-1": 0 }),
+    ];
     expect(await findEndangered(then, today, [lost, taken], planIt)).toMatchObject([
       { order: "W-1", promised: { daysLate: 0 }, now: { daysLate: 2 }, because: taken },
     ]);
   });
 
   it("is laid to no single one where none alone would save it", async () => {
-    const planIt = async ({ orders }: PlanCase) =>
-      plan(Object.fromEntries(orders.map(({ id }) => [id, id === "W-1" ? 2 : 0])));
+    const planIt = async ({ orders }: PlanCase) => [
+      plan(Object.fromEntries(orders.map(({ id }) => [id, id === "W-1" ? 2 : 0]))),
+    ];
     expect(await findEndangered(then, today, [lost, taken], planIt)).toMatchObject([
       { order: "W-1", because: null },
     ]);
   });
 
+  it("is none where any plan on the way to the best keeps all of them", async () => {
+    const two = { ...today, orders: [order("W-1", 24), order("W-2", 12)] };
+    const planIt = async () => [plan({ "W-1": 0, "W-2": 0 }), plan({ "W-1": 2, "W-2": 0 })];
+    expect(await findEndangered(then, two, [taken], planIt)).toEqual([]);
+  });
+
   it("is none while the state is as the plan knew it, and unknown while nobody can plan", async () => {
-    expect(await findEndangered(then, today, [], async () => plan({ "W-1": 9 }))).toEqual([]);
+    expect(await findEndangered(then, today, [], async () => [plan({ "W-1": 9 })])).toEqual([]);
     expect(await findEndangered(then, today, [taken], async () => null)).toBeNull();
   });
 });

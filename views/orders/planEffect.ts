@@ -53,7 +53,8 @@ export function ownWords({ daysLate, unitsShort, readyOn }: NonNullable<PlanEffe
   return `${fateWords({ daysLate, unitsShort })}${ready}`;
 }
 
-function fateWords({ daysLate, unitsShort }: Moved["after"]): string {
+/** "3 days late", "12 pieces short" or "in time". */
+export function fateWords({ daysLate, unitsShort }: Moved["after"]): string {
   if (unitsShort > 0) return `${pieces(unitsShort)} short`;
   return daysLate > 0 ? `${counted(daysLate, "day")} late` : "in time";
 }

@@ -1,18 +1,31 @@
 import { momentWords } from "../format/dates.ts";
-import { spelled } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
 import { usePageContext } from "../layout/pageContext.ts";
-import { changeWords, type EndangeredOrder, endangeredWords, placeOf } from "./endangeredWords.ts";
+import {
+  changeWords,
+  type EndangeredOrder,
+  endangeredWords,
+  placeOf,
+  type Watched,
+  watchedHeadline,
+} from "./endangeredWords.ts";
 
-/** Promises of the followed plan that what happened since puts in danger, and what did it. Null: nobody could find out. */
-export function EndangeredOrders({ endangered }: { readonly endangered: readonly EndangeredOrder[] | null }) {
-  const { person } = usePageContext();
-  if (endangered === null)
-    return <p class="aside">Whether the plan's promises still hold could not be found out now.</p>;
-  if (endangered.length === 0) return <p class="aside">Every promise of the plan can still be kept.</p>;
+/** Promises of the followed plan that what happened since puts in danger, and what did it. */
+export function EndangeredOrders({ watched }: { readonly watched: Watched }) {
+  if (watched.kind !== "known" || watched.endangered.length === 0)
+    return <p class="aside">{watchedHeadline(watched)}</p>;
   return (
     <>
       <h2>Promises in danger</h2>
+      <EndangeredList endangered={watched.endangered} />
+    </>
+  );
+}
+
+function EndangeredList({ endangered }: { readonly endangered: readonly EndangeredOrder[] }) {
+  const { person } = usePageContext();
+  return (
+    <>
       <ul class="plain-list">
         {endangered.map((one) => (
           <EndangeredRow key={one.order} one={one} />
@@ -73,19 +86,16 @@ export function EndangeredPlace() {
 }
 
 /** The answer as a page of its own. */
-export function EndangeredPage({ endangered }: { readonly endangered: readonly EndangeredOrder[] | null }) {
-  const count = endangered?.length ?? 0;
+export function EndangeredPage({ watched }: { readonly watched: Watched }) {
   return (
     <>
       <p class="trail">
         <a href="/week">Week</a>
       </p>
-      <h1>
-        {count > 0
-          ? sentence(`${spelled(count, "promise")} ${count === 1 ? "is" : "are"} in danger`)
-          : "No promise is known to be in danger."}
-      </h1>
-      <EndangeredOrders endangered={endangered} />
+      <h1>{watchedHeadline(watched)}</h1>
+      {watched.kind === "known" && watched.endangered.length > 0 && (
+        <EndangeredList endangered={watched.endangered} />
+      )}
     </>
   );
 }

@@ -1,7 +1,9 @@
 import type { Change } from "../../server/plans/whatChanged.ts";
 import type { Endangered } from "../../server/week/endangered.ts";
 import { shortDayWords } from "../format/dates.ts";
-import { counted, pieces } from "../format/quantities.ts";
+import { pieces, spelled } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
+import { fateWords } from "../orders/planEffect.ts";
 
 /** What put a promise in danger. */
 export interface WhatHappened {
@@ -18,6 +20,32 @@ export interface EndangeredOrder extends Omit<Endangered, "because"> {
   readonly orderId: number | null;
   readonly customer: string;
   readonly because: WhatHappened | null;
+}
+
+/** What is known of the promises of the followed plan, or why nothing is. */
+export type Watched =
+  | { readonly kind: "known"; readonly endangered: readonly EndangeredOrder[] }
+  | { readonly kind: "no-plan" }
+  /** The plan was kept in a form that this release does not read. */
+  | { readonly kind: "unreadable" }
+  /** The planner had no time, or there is nothing left to plan. */
+  | { readonly kind: "unknown" };
+
+/** The answer, without the orders themselves. */
+export function watchedHeadline(watched: Watched): string {
+  switch (watched.kind) {
+    case "known": {
+      const count = watched.endangered.length;
+      if (count === 0) return "Every promise of the plan can still be kept.";
+      return sentence(`${spelled(count, "promise")} ${count === 1 ? "is" : "are"} in danger`);
+    }
+    case "no-plan":
+      return "No plan is followed, so there is no promise to hold anything against.";
+    case "unreadable":
+      return "The plan that is followed can't be read back, so whether its promises hold can't be told. Plan again and accept the new plan.";
+    case "unknown":
+      return "Whether the plan's promises still hold could not be found out now.";
+  }
 }
 
 /** "promised in time, now 3 days late". */
@@ -68,9 +96,4 @@ export function placeOf({ change, subjectId }: WhatHappened, owner: boolean): st
     default:
       return "/setup/sessions";
   }
-}
-
-function fateWords({ daysLate, unitsShort }: EndangeredOrder["now"]): string {
-  if (unitsShort > 0) return `${pieces(unitsShort)} short`;
-  return daysLate > 0 ? `${counted(daysLate, "day")} late` : "in time";
 }

@@ -1,0 +1,82 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { planCase as findPlan } from "../../server/planning/planCase.ts";
+import { afterIterations } from "../../server/planning/stop.ts";
+import { askQuestion } from "../../server/plans/askQuestion.ts";
+import { firstOwner, useApplication } from "../build/application.ts";
+import { headingOf } from "../build/pageText.ts";
+import {
+  insertCustomer,
+  insertOrder,
+  insertProduct,
+  insertWorkingWeek,
+  insertWorkshop,
+} from "../build/rows.ts";
+import type { Visitor } from "../build/visitor.ts";
+import { orderFields } from "../orders/desk.ts";
+
+const application = useApplication();
+let owner: Visitor;
+let customerId: number;
+let ball: number;
+
+beforeAll(async () => {
+  owner = await firstOwner(application);
+  const { db } = application.database;
+  await insertWorkshop(db, { trays: 30, minBowlMilligrams: 0 });
+  await insertWorkingWeek(db);
+  ball = await insertProduct(db, { code: "oat/ball-60", name: "Oat ball" });
+  customerId = await insertCustomer(db, { name: "The Lamplit Otter" });
+  await insertOrder(db, {
+    ...{ customerId, reference: "W-1", shipBy: "2027-03-03" },
+    lines: [{ productId: ball, units: 20 }],
+  });
+});
+
+const promises = () => owner.get("/week/promises");
+
+/** Follows a plan that is kept as these say. */
+async function follow(planCase: unknown, answer: unknown, instants: unknown): Promise<void> {
+  const { sql } = application.database;
+  await sql`update plans set state = 'superseded' where state = 'accepted'`;
+  await sql`insert into plans (state, plan_case, answer, hold_ups, session_instants, seed, engine_version,
+    as_of_change, planned_at, planned_by, accepted_at, accepted_by)
+    select 'accepted', ${sql.json(planCase as never)}, ${sql.json(answer as never)}, '{}', ${sql.json(instants as never)},
+      1, '1', 0, now(), id, now(), id from people where role = 'owner'`;
+}
+
+async function followToday(): Promise<void> {
+  const question = await askQuestion(application.database.db, new Date("2027-03-01T08:00:00Z"));
+  if (!question.ok) throw new Error(question.refusal.kind);
+  const { planCase, sessionInstants } = question.value;
+  await follow(planCase, findPlan(planCase, { seed: 1, stop: afterIterations(200) }), sessionInstants);
+}
+
+describe("whether the promises of the followed plan hold", () => {
+  it("is no question before a plan is followed", async () => {
+    expect(headingOf((await promises()).body)).toContain("No plan is followed");
+  });
+
+  it("is answered honestly where the plan that is followed can't be read back", async () => {
+    await follow({}, { orders: [] }, []);
+    const page = await promises();
+    expect(page.statusCode).toBe(200);
+    expect(headingOf(page.body)).toContain("can't be read back");
+    const form = await owner.get("/orders/new");
+    expect(form.statusCode).toBe(200);
+  });
+
+  it("is yes while nothing happened that it depends on", async () => {
+    await followToday();
+    expect(headingOf((await promises()).body)).toBe("Every promise of the plan can still be kept.");
+  });
+
+  it("is yes for those whom a later order leaves where they are, and no for the order that can't be in time", async () => {
+    const order = orderFields({ customer: String(customerId), ship_by: "2027-03-02", lines: [[ball, "20"]] });
+    const entered = await owner.post("/orders/new", { ...order, reference: "W-2" }, { from: "/orders/new" });
+    expect(entered.statusCode).toBe(303);
+    const page = await promises();
+    expect(headingOf(page.body)).toBe("One promise is in danger.");
+    expect(page.body).toContain("W-2 was taken after the plan");
+    expect(page.body).not.toContain(">W-1<");
+  });
+});
