@@ -98,7 +98,7 @@ describe("a tax group", () => {
   it("becomes the usual one by name, and is not retired while it is", async () => {
     await owner.post("/setup/money", { ...settings, currency: "JPY", usualTaxGroup: "1" });
     expect((await owner.get("/setup/taxes")).body).toContain(
-      "Usually 8.875\u202f% are charged, as for “At home”.",
+      "Usually 8.875\u202f% is charged, as for “At home”.",
     );
     expect((await owner.post("/setup/taxes/1/retirement", {})).statusCode).toBe(409);
     await owner.post("/setup/money", { ...settings, currency: "JPY" });

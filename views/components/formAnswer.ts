@@ -24,3 +24,10 @@ export function typedList(answer: FormAnswer, name: string): readonly string[] {
   const typed = answer.typed[name];
   return typed === undefined ? [] : typeof typed === "string" ? [typed] : typed;
 }
+
+/** Whether something is wrong with one of these fields, or with a line of it. */
+export function hasMistakeIn(answer: FormAnswer, fields: readonly string[]): boolean {
+  return Object.keys(answer.mistakes).some((name) =>
+    fields.some((field) => name === field || name.startsWith(`${field}.`)),
+  );
+}

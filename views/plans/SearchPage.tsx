@@ -36,7 +36,7 @@ export function SearchPage({ search, now }: { readonly search: SearchFigures; re
       </div>
       <SearchTroubles search={search} />
       <p class="aside">
-        Asked for {whenWords(search.askedAt, now, timeZone)} by {search.askedBy}. You may leave: the search
+        Asked for by {search.askedBy} {whenWords(search.askedAt, now, timeZone)}. You may leave: the search
         goes on, and its plan is kept under <a href="/plans">All plans</a>.
       </p>
       <noscript>

@@ -1,5 +1,6 @@
 import { Mistake } from "../components/Field.tsx";
-import { type FormAnswer, typedList } from "../components/formAnswer.ts";
+import { Fold } from "../components/Fold.tsx";
+import { type FormAnswer, hasMistakeIn, typedList } from "../components/formAnswer.ts";
 
 const PARTS = [
   { field: "contactName", part: "name", label: "Name", type: "text", most: 120 },
@@ -9,17 +10,16 @@ const PARTS = [
 ] as const;
 
 /** Whom to ask for: those there are and room for one more. */
-export function ContactsField({ answer }: { readonly answer: FormAnswer }) {
+export function ContactsField({ answer, open }: { readonly answer: FormAnswer; readonly open: boolean }) {
   const filled = Math.max(...PARTS.map(({ field }) => typedList(answer, field).length));
   return (
-    <fieldset>
-      <legend>Contacts</legend>
+    <Fold name="Contacts" holds={contactsWords(answer)} open={open || hasMistakeIn(answer, ["contacts"])}>
       <p class="hint">In the order in which you would call them. Rows left empty do not count.</p>
       <Mistake name="contacts" answer={answer} />
       {Array.from({ length: filled + 1 }, (_, place) => (
         <ContactRow key={place} place={place} answer={answer} />
       ))}
-    </fieldset>
+    </Fold>
   );
 }
 
@@ -48,4 +48,12 @@ function ContactRow({ place, answer }: { readonly place: number; readonly answer
       })}
     </fieldset>
   );
+}
+
+function contactsWords(answer: FormAnswer): string {
+  const names = typedList(answer, "contactName").flatMap((name, place) => {
+    const known = [name, typedList(answer, "phone")[place], typedList(answer, "email")[place]].find(Boolean);
+    return known ? [known] : [];
+  });
+  return names.length === 0 ? "nobody yet" : names.join(", ");
 }

@@ -3,7 +3,7 @@ import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { counted, wholeWords } from "../format/quantities.ts";
 import { ContactsField } from "./ContactsField.tsx";
-import { DeliveryFields, LeastFields, MoneyFields } from "./CustomerTerms.tsx";
+import { DeliveryFields, LeastFields, MoneyFields, type TermChoices } from "./CustomerTerms.tsx";
 import { RadioChoice } from "./RadioChoice.tsx";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
@@ -14,21 +14,6 @@ interface KnownCustomer {
   readonly kind: "shop" | "market";
   readonly orders: number;
   readonly retiredAt: Date | null;
-}
-
-export interface TermChoices {
-  readonly taxGroups: readonly { readonly id: number; readonly name: string }[];
-  readonly priceLists: readonly {
-    readonly id: number;
-    readonly name: string;
-    readonly kind: "retail" | "wholesale";
-  }[];
-  /** With the usual case of each, null where it is sold singly. */
-  readonly shapes: readonly {
-    readonly id: number;
-    readonly name: string;
-    readonly usualCase: number | null;
-  }[];
 }
 
 /** A customer to change, or a new one where none is given. */
@@ -68,10 +53,10 @@ export function CustomerPage({
         <FormMistake answer={answer} />
         <Field name="name" label="Name" answer={answer} maxLength={120} autocomplete="off" required />
         <KindChoice answer={answer} />
-        <ContactsField answer={answer} />
-        <DeliveryFields answer={answer} />
+        <ContactsField answer={answer} open={customer === null} />
+        <DeliveryFields answer={answer} open={customer === null} />
         <MoneyFields answer={answer} choices={choices} currency={currency} />
-        <LeastFields answer={answer} currency={currency} shapes={choices.shapes} />
+        <LeastFields answer={answer} choices={choices} currency={currency} />
         <LongField
           name="notes"
           label="Notes"

@@ -1,16 +1,33 @@
 import { ChoiceField, Field, LongField, Mistake, TickField } from "../components/Field.tsx";
-import type { FormAnswer } from "../components/formAnswer.ts";
+import { Fold } from "../components/Fold.tsx";
+import { type FormAnswer, hasMistakeIn, typedText } from "../components/formAnswer.ts";
 import { wholeWords } from "../format/quantities.ts";
 import { CaseField } from "./CaseField.tsx";
-import type { TermChoices } from "./CustomerPage.tsx";
-import { NumberField } from "./WorkshopFields.tsx";
+import { casesWords, deliveryWords, moneyTermsWords } from "./customerWords.ts";
+
+/** What the form of a customer offers to choose from. */
+export interface TermChoices {
+  readonly taxGroups: readonly { readonly id: number; readonly name: string }[];
+  readonly priceLists: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly kind: "retail" | "wholesale";
+  }[];
+  /** With the usual case of each, null where it is sold singly. */
+  readonly shapes: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly usualCase: number | null;
+  }[];
+}
 
 interface TermsProps {
   readonly answer: FormAnswer;
+  readonly choices: TermChoices;
   readonly currency: string;
 }
 
-export const wayWords: Readonly<Record<string, string>> = {
+const wayWords: Readonly<Record<string, string>> = {
   parcel: "by parcel",
   "local-round": "on the local round",
   collected: "collects it",
@@ -18,10 +35,11 @@ export const wayWords: Readonly<Record<string, string>> = {
 };
 
 /** How what is ordered gets there, and how late days weigh. */
-export function DeliveryFields({ answer }: { readonly answer: FormAnswer }) {
+export function DeliveryFields({ answer, open }: { readonly answer: FormAnswer; readonly open: boolean }) {
+  const fields = ["takesBy", "transitDays", "priorityWeight", "takesPartDeliveries", "address"];
+  const way = wayWords[typedText(answer, "takesBy")];
   return (
-    <fieldset>
-      <legend>Delivery</legend>
+    <Fold name="Delivery" holds={deliveryWords(answer, way)} open={open || hasMistakeIn(answer, fields)}>
       <div class="fields even">
         <ChoiceField
           name="takesBy"
@@ -31,13 +49,13 @@ export function DeliveryFields({ answer }: { readonly answer: FormAnswer }) {
           blank="not agreed yet"
           choices={Object.entries(wayWords).map(([value, label]) => ({ value, label }))}
         />
-        <OptionalNumber
+        <FoldedNumber
           name="transitDays"
           label="Days under way"
           hint="Working days a parcel takes: they go off a needed-by date."
           answer={answer}
         />
-        <NumberField
+        <FoldedNumber
           name="priorityWeight"
           label="Weight of a late day"
           hint="1 for most, 2 where a late day counts twice. 0.01 to 100. New orders take it over."
@@ -57,20 +75,25 @@ export function DeliveryFields({ answer }: { readonly answer: FormAnswer }) {
         answer={answer}
         rows={4}
       />
-    </fieldset>
+    </Fold>
   );
 }
 
 /** What they pay, and when. */
-export function MoneyFields({ answer, choices, currency }: TermsProps & { readonly choices: TermChoices }) {
+export function MoneyFields({ answer, choices, currency }: TermsProps) {
+  const fields = ["priceList", "taxGroup", "orderDiscount", "shipping", "netDays"];
+  const early = ["earlyDiscount", "earlyDiscountDays"];
   return (
-    <fieldset>
-      <legend>Prices and payment</legend>
+    <Fold
+      name="Prices and payment"
+      holds={moneyTermsWords(answer, choices, currency)}
+      open={hasMistakeIn(answer, [...fields, ...early])}
+    >
       <div class="fields even">
         <ChoiceField
           name="priceList"
           label="Price list"
-          hint="Prices of its own go before the list's."
+          hint="Prices of its own go before the list's, with or without tax as the list says."
           answer={answer}
           blank="the usual one"
           choices={choices.priceLists.map(({ id, name, kind }) => ({
@@ -86,63 +109,52 @@ export function MoneyFields({ answer, choices, currency }: TermsProps & { readon
           blank="the usual one"
           choices={choices.taxGroups.map(({ id, name }) => ({ value: String(id), label: name }))}
         />
-        <OptionalNumber
+        <FoldedNumber
           name="orderDiscount"
           label="Off every order, per cent"
           hint="New orders take it over."
           answer={answer}
         />
-        <OptionalNumber
+        <FoldedNumber
           name="shipping"
           label={`Charge for sending, ${currency}`}
           hint="Stated with or without tax as the prices are."
           answer={answer}
         />
-        <OptionalNumber
-          name="netDays"
-          label="Days to pay"
-          hint="From delivery; 0: at once."
-          answer={answer}
-        />
-        <OptionalNumber
+        <FoldedNumber name="netDays" label="Days to pay" hint="From delivery; 0: at once." answer={answer} />
+        <FoldedNumber
           name="earlyDiscount"
           label="Off for paying early, per cent"
           hint="0 for none."
           answer={answer}
         />
-        <OptionalNumber
+        <FoldedNumber
           name="earlyDiscountDays"
           label="Early means within, days"
           hint="As in: 2 % within 10 days, else 30 days."
           answer={answer}
         />
       </div>
-    </fieldset>
+    </Fold>
   );
 }
 
 /** What an order has to come to, and in what multiples things are sold. */
-export function LeastFields({
-  answer,
-  currency,
-  shapes,
-}: TermsProps & { readonly shapes: TermChoices["shapes"] }) {
+export function LeastFields({ answer, choices: { shapes }, currency }: TermsProps) {
   return (
-    <fieldset>
-      <legend>Least order and cases</legend>
+    <Fold
+      name="Least order and cases"
+      holds={casesWords(answer, shapes, currency)}
+      open={hasMistakeIn(answer, ["leastOrder", "leastUnits", "casePacks"])}
+    >
       <div class="fields even">
-        <OptionalNumber
+        <FoldedNumber
           name="leastOrder"
           label={`Least value of an order, ${currency}`}
           hint="Before shipping. Blank: any."
           answer={answer}
         />
-        <OptionalNumber
-          name="leastUnits"
-          label="Least pieces of an order"
-          hint="Blank: any."
-          answer={answer}
-        />
+        <FoldedNumber name="leastUnits" label="Least pieces of an order" hint="Blank: any." answer={answer} />
       </div>
       <Mistake name="casePacks" answer={answer} />
       <div class="fields even">
@@ -157,12 +169,15 @@ export function LeastFields({
           />
         ))}
       </div>
-    </fieldset>
+    </Fold>
   );
 }
 
-/** A number that may be left blank. */
-function OptionalNumber(props: {
+/**
+ * A number on a phone's keyboard. Not marked as required: a browser cannot show what is missing where it is folded
+ * away, so the server says it and unfolds it.
+ */
+function FoldedNumber(props: {
   readonly name: string;
   readonly label: string;
   readonly hint: string;

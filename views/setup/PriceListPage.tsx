@@ -1,4 +1,5 @@
 import { Field, FormMistake, TickField } from "../components/Field.tsx";
+import { Fold } from "../components/Fold.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { spelled } from "../format/quantities.ts";
@@ -85,8 +86,7 @@ export function ValidFromField({ answer }: { readonly answer: FormAnswer }) {
 
 function HeadForm({ action, answer }: { readonly action: string; readonly answer: FormAnswer }) {
   return (
-    <details open={Object.keys(answer.mistakes).length > 0}>
-      <summary>Name, and who buys from it</summary>
+    <Fold name="Name, and who buys from it" open={Object.keys(answer.mistakes).length > 0}>
       <Form action={action} class="narrow">
         <FormMistake answer={answer} />
         <Field name="name" label="Name" answer={answer} maxLength={80} required />
@@ -100,6 +100,6 @@ function HeadForm({ action, answer }: { readonly action: string; readonly answer
           <button type="submit">Keep this</button>
         </div>
       </Form>
-    </details>
+    </Fold>
   );
 }

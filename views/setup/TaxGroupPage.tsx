@@ -1,4 +1,5 @@
 import { Field, FormMistake } from "../components/Field.tsx";
+import { Fold } from "../components/Fold.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { dayWords } from "../format/dates.ts";
@@ -48,13 +49,15 @@ export function TaxGroupPage({ group, today, nameAnswer, rateAnswer }: TaxGroupP
           <button type="submit">Keep this rate</button>
         </div>
       </Form>
-      <Form action={action} class="narrow">
-        <FormMistake answer={nameAnswer} />
-        <Field name="name" label="Name" answer={nameAnswer} maxLength={80} required />
-        <div class="actions">
-          <button type="submit">Keep this name</button>
-        </div>
-      </Form>
+      <Fold name="What the group is called" open={Object.keys(nameAnswer.mistakes).length > 0}>
+        <Form action={action} class="narrow">
+          <FormMistake answer={nameAnswer} />
+          <Field name="name" label="Name" answer={nameAnswer} maxLength={80} required />
+          <div class="actions">
+            <button type="submit">Keep this name</button>
+          </div>
+        </Form>
+      </Fold>
       <Retirement
         action={action}
         name={group.name}

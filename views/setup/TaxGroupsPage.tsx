@@ -71,7 +71,9 @@ function groupsSentence(groups: readonly GroupRow[]): string {
   if (groups.length === 0) return "No tax is charged: there is no tax group yet.";
   const usual = groups.find((group) => group.usual);
   if (!usual) return `${counted(groups.length, "tax group")}, none of them the usual one.`;
-  return `Usually ${rateOf(usual)} are charged, as for “${usual.name}”.`;
+  return usual.ratePpm === null
+    ? `Usually no tax is charged yet: “${usual.name}” has no rate today.`
+    : `Usually ${taxRateWords(usual.ratePpm)} is charged, as for “${usual.name}”.`;
 }
 
 function rateOf({ ratePpm }: GroupRow): string {
