@@ -1,8 +1,6 @@
-import { asReadyTerms, completeTerms, type Instance } from "../search/instance.ts";
+import { asReadyTerms, completeTerms, type Instance, marketDays } from "../search/instance.ts";
 import { CheapestOffers } from "./cheapestOffers.ts";
 import type { Offers } from "./offers.ts";
-
-const marketDays = 7;
 
 /** What the orders ask for: units of an offer, or that its run be there at all. */
 export interface Asking {

@@ -30,8 +30,12 @@ const cold = 0.04;
 const polishFrom = 0.93;
 const pricePerMinute = 0.8;
 const lastPricePerMinute = 0.05;
-/** With fewer order lines than this, chance alone looks into every corner, and dear hands would close some. */
+/**
+ * With fewer order lines than this, chance alone looks into every corner, and dear hands would close some. There is
+ * time enough to overlook far more options, which opens the others.
+ */
 const guidedLines = 15;
+const smallCaseBlink = 0.15;
 const cheapHandsFrom = 0.8;
 const polishPricePerMinute = 1e-3;
 /** Placing counts the worth of room by a share drawn anew for every move, evenly on the scale of ratios. */
@@ -77,7 +81,9 @@ export function anneal(
   const resequencing = new Resequencing(schedule, random);
   const shares = new MoveShares();
   const insertion = new Insertion(schedule, random, ruin.wishes);
-  const usual = insertion.taste;
+  const guidance = Math.min(1, schedule.instance.lines / guidedLines);
+  const { blink } = insertion.taste;
+  const usual = { ...insertion.taste, blink: blink * guidance + smallCaseBlink * (1 - guidance) };
   const strict: InsertionTaste = { ...strictTaste, worthShare: 1 };
   const { cells } = schedule;
   const best: Best = {
@@ -92,7 +98,6 @@ export function anneal(
     scale * (isGood ? warm : Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines)));
   const end = scale * cold;
   const scarcity = new Scarcity(schedule);
-  const guidance = Math.min(1, schedule.instance.lines / guidedLines);
   let temperature = start;
   let polishing = false;
   for (let iteration = 0; ; iteration++) {

@@ -1,8 +1,7 @@
-import { asReadyTerms, completeTerms, type Instance, marketTerms } from "./instance.ts";
+import { asReadyTerms, completeTerms, type Instance, marketDays, marketTerms } from "./instance.ts";
 import type { Random } from "./random.ts";
-import { blockSessions, type Schedule } from "./schedule.ts";
-
-const marketDays = 7;
+import type { Schedule } from "./schedule.ts";
+import { blockSessions } from "./scheduleState.ts";
 
 /** How an insertion weighs things; the annealing changes it as it goes. */
 export interface InsertionTaste {

@@ -7,6 +7,9 @@ export const completeTerms = 0;
 export const asReadyTerms = 1;
 export const marketTerms = 2;
 
+/** Days of lateness that a unit counts which a market does not get. */
+export const marketDays = 7;
+
 /** Hand minutes are counted in whole millionths, so that sums are exact and do not depend on their order. */
 export const ticksPerMinute = 1_000_000;
 

@@ -29,12 +29,10 @@ export class Scarcity {
     this.#trays = new Float64Array(sessions);
     const hands = sum(instance.handRoom);
     this.#perTray = (trayShare * hands) / Math.max(1, sum(instance.trayRoom));
-    this.#perMoldPlace = Float64Array.from({ length: shapes }, (_, shape) =>
-      instance.holdsMold[shape] === 1
-        ? (moldShare * hands) /
-          Math.max(1, sum(instance.moldRoom.subarray(shape * sessions, (shape + 1) * sessions)))
-        : 0,
-    );
+    this.#perMoldPlace = Float64Array.from({ length: shapes }, (_, shape) => {
+      const places = instance.moldRoom.subarray(shape * sessions, (shape + 1) * sessions);
+      return (moldShare * hands) / Math.max(1, sum(places));
+    });
   }
 
   /** Looks at the schedule as it is, and values its work anew at so many unit-days for a tick of hands in a full session. */

@@ -1,10 +1,6 @@
-import { asReadyTerms, completeTerms, type Instance } from "./instance.ts";
+import { asReadyTerms, completeTerms, type Instance, marketDays } from "./instance.ts";
+import { blockOf, blockSessions, ScheduleState } from "./scheduleState.ts";
 import { Worth } from "./worth.ts";
-
-const marketDays = 7;
-
-/** Sessions that are passed by at once where all of them are full, which counts where a calendar has thousands. */
-export const blockSessions = 32;
 
 /** What `Schedule.probe` found: how many pieces fit, and the worth of the room they would take, filler included. */
 export interface Probe {
@@ -13,122 +9,29 @@ export interface Probe {
 }
 
 /**
- * A schedule under construction. All of its state lies in one Float64Array of whole numbers (`cells`), so that a move is
- * taken back by writing the old values of a log, and a best schedule is kept by copying one array.
- *
- * Decisions are units of an order line formed in a session, or taken from stock or from what is drying. Everything else
- * follows: bowls are as few as the weight allows, and where the weight is below what they need, filler pieces are added
- * at once. Every limit holds at all times.
+ * A schedule under construction. Decisions are units of an order line formed in a session, or taken from stock or from
+ * what is drying. Everything else follows: bowls are as few as the weight allows, and where the weight is below what
+ * they need, filler pieces are added at once. Every limit holds at all times.
  */
-export class Schedule {
-  readonly instance: Instance;
-  readonly cells: Float64Array;
+export class Schedule extends ScheduleState {
   readonly probed: Probe = { units: 0, worth: 0 };
-
-  /** Where each kind of cell begins; `line * sessions + session` and the like are added. */
-  readonly made: number;
-  readonly served: number;
-  readonly taken: number;
-  readonly takenOfLine: Int32Array;
-  readonly readyLeft: number;
-  readonly units: number;
-  readonly filler: number;
-  readonly fillers: number;
-  readonly weight: number;
-  readonly bowls: number;
-  readonly moldLeft: number;
-  readonly trayLeft: number;
-  readonly handLeft: number;
-  readonly bowlLeft: number;
-  /** By block of sessions: those with a bowl left; by blend and block: those with a run. What has neither is passed by. */
-  readonly openInBlock: number;
-  readonly runsInBlock: number;
-  /** By order: the last day on which a unit of it becomes ready, infinite where units are missing; as of its pricing. */
-  readonly readyOn: number;
-  readonly orderCost: number;
-  readonly cost: number;
-  readonly ticks: number;
-  /** What all pieces and bowls use, at what `worth` says. */
-  readonly worthUsed: number;
   readonly worth: Worth;
 
-  #logCells = new Int32Array(4096);
-  #logValues = new Float64Array(4096);
-  #logged = 0;
   #dirty: number[] = [];
   /** Filler found last: product and pieces. */
   #fillProduct = -1;
   #fillUnits = 0;
 
   constructor(instance: Instance) {
-    this.instance = instance;
-    const { sessions, lines, products, blends, shapes, orders } = instance;
-    this.takenOfLine = new Int32Array(lines + 1);
-    for (let line = 0; line < lines; line++) {
-      const product = instance.lineProduct[line]!;
-      const supplies = instance.firstReady[product + 1]! - instance.firstReady[product]!;
-      this.takenOfLine[line + 1] = this.takenOfLine[line]! + supplies;
-    }
-    let size = 0;
-    const reserve = (count: number) => {
-      const first = size;
-      size += count;
-      return first;
-    };
-    this.made = reserve(lines * sessions);
-    this.served = reserve(lines);
-    this.taken = reserve(this.takenOfLine[lines]!);
-    this.readyLeft = reserve(instance.readyUnits.length);
-    this.units = reserve(products * sessions);
-    this.filler = reserve(products * sessions);
-    this.fillers = reserve(blends * sessions);
-    this.weight = reserve(blends * sessions);
-    this.bowls = reserve(blends * sessions);
-    this.moldLeft = reserve(shapes * sessions);
-    this.trayLeft = reserve(sessions);
-    this.handLeft = reserve(sessions);
-    this.bowlLeft = reserve(sessions);
-    const blocks = Math.ceil(sessions / blockSessions);
-    this.openInBlock = reserve(blocks);
-    this.runsInBlock = reserve(blends * blocks);
-    this.readyOn = reserve(orders);
-    this.orderCost = reserve(orders);
-    this.cost = reserve(1);
-    this.ticks = reserve(1);
-    this.worthUsed = reserve(1);
+    super(instance);
     this.worth = new Worth(instance);
-    this.cells = new Float64Array(size);
-    this.cells.set(instance.readyUnits, this.readyLeft);
-    this.cells.set(instance.moldRoom, this.moldLeft);
-    this.cells.set(instance.trayRoom, this.trayLeft);
-    this.cells.set(instance.handRoom, this.handLeft);
-    this.cells.set(instance.bowlRoom, this.bowlLeft);
-    for (let session = 0; session < sessions; session++) {
-      if (instance.bowlRoom[session]! > 0) this.cells[this.openInBlock + blockOf(session)]! += 1;
-    }
-    for (let order = 0; order < orders; order++) this.reprice(order);
+    for (let order = 0; order < instance.orders; order++) this.reprice(order);
     this.keep();
   }
 
-  /** Forgets how to go back: what has been done stays. */
-  keep(): void {
-    this.#logged = 0;
-  }
-
-  /** Takes back everything since the last `keep`. */
-  undo(): void {
-    const cells = this.cells;
-    for (let entry = this.#logged - 1; entry >= 0; entry--) {
-      cells[this.#logCells[entry]!] = this.#logValues[entry]!;
-    }
-    this.#logged = 0;
+  override undo(): void {
+    super.undo();
     this.#dirty.length = 0;
-  }
-
-  /** Replaces the whole state, as kept from `cells`. */
-  restore(cells: Float64Array): void {
-    this.cells.set(cells);
-    this.keep();
   }
 
   /** Values everything anew after `worth` has changed. Not to be taken back by `undo`. */
@@ -155,6 +58,8 @@ export class Schedule {
   /** Values a tick of hands the same in every session, and nothing else. */
   valueHands(tickPrice: number): void {
     this.worth.hands.fill(tickPrice);
+    this.worth.molds.fill(0);
+    this.worth.trays.fill(0);
     this.revalue();
   }
 
@@ -208,14 +113,14 @@ export class Schedule {
       if (most > 0) this.#fitBowls(product, session, most, run);
       return;
     }
-    const mark = this.#logged;
+    const mark = this.mark();
     const worthBefore = cells[this.worthUsed]!;
     this.#liftFillers(run, session);
     const lifted = worthBefore - cells[this.worthUsed]!;
     const most = this.#roomBesideBowls(product, session, want);
     if (most > 0) this.#fitBowls(product, session, most, run);
     if (probed.units > 0) probed.worth -= lifted;
-    this.#rewind(mark);
+    this.rewind(mark);
   }
 
   /** Forms pieces for a line in a session; `units` must be what a probe allowed. */
@@ -223,8 +128,8 @@ export class Schedule {
     const product = this.instance.lineProduct[line]!;
     const run = this.instance.blendOf[product]! * this.instance.sessions + session;
     this.#liftFillers(run, session);
-    this.#add(this.made + line * this.instance.sessions + session, units);
-    this.#add(this.served + line, units);
+    this.add(this.made + line * this.instance.sessions + session, units);
+    this.add(this.served + line, units);
     this.#press(product, session, units);
     if (!this.#settle(run, session)) throw new Error("a probe promised room that is not there");
   }
@@ -234,8 +139,8 @@ export class Schedule {
     const cell = this.made + line * this.instance.sessions + session;
     const units = this.cells[cell]!;
     const product = this.instance.lineProduct[line]!;
-    this.#write(cell, 0);
-    this.#add(this.served + line, -units);
+    this.write(cell, 0);
+    this.add(this.served + line, -units);
     this.#press(product, session, -units);
     this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
   }
@@ -243,8 +148,8 @@ export class Schedule {
   /** Forms pieces without asking for room, as a known plan says. `settleRuns` must follow. */
   adopt(line: number, session: number, units: number): void {
     const product = this.instance.lineProduct[line]!;
-    this.#add(this.made + line * this.instance.sessions + session, units);
-    this.#add(this.served + line, units);
+    this.add(this.made + line * this.instance.sessions + session, units);
+    this.add(this.served + line, units);
     this.#press(product, session, units);
     this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
   }
@@ -270,9 +175,9 @@ export class Schedule {
   /** Takes units of a ready supply (an index into the instance's list) for a line. */
   take(line: number, ready: number, units: number): void {
     const first = this.instance.firstReady[this.instance.lineProduct[line]!]!;
-    this.#add(this.taken + this.takenOfLine[line]! + ready - first, units);
-    this.#add(this.served + line, units);
-    this.#add(this.readyLeft + ready, -units);
+    this.add(this.taken + this.takenOfLine[line]! + ready - first, units);
+    this.add(this.served + line, units);
+    this.add(this.readyLeft + ready, -units);
   }
 
   /** Gives back all a line takes of a ready supply. */
@@ -309,12 +214,12 @@ export class Schedule {
       short += this.missing(line);
     }
     const last = short > 0 ? Number.POSITIVE_INFINITY : this.lastDay(order);
-    if (this.cells[this.readyOn + order] !== last) this.#write(this.readyOn + order, last);
+    if (this.cells[this.readyOn + order] !== last) this.write(this.readyOn + order, last);
     const cost = this.#priceOf(order, short, last);
     const change = cost - this.cells[cell]!;
     if (change === 0) return;
-    this.#write(cell, cost);
-    this.#add(this.cost, change);
+    this.write(cell, cost);
+    this.add(this.cost, change);
   }
 
   /** Last day on which a unit of the order becomes ready; `stockDay` when none or all from stock. */
@@ -443,7 +348,7 @@ export class Schedule {
           units * this.worth.pieces[shapeSession]! + (extra * mixTicks + setup) * this.worth.hands[session]!;
         return;
       }
-      const mark = this.#logged;
+      const mark = this.mark();
       const before = cells[this.worthUsed]!;
       this.#press(product, session, units);
       this.#setBowls(run, session, base + extra);
@@ -453,7 +358,7 @@ export class Schedule {
           this.worth.pieces[instance.shapeOf[this.#fillProduct]! * instance.sessions + session]!
         : 0;
       const added = cells[this.worthUsed]! - before;
-      this.#rewind(mark);
+      this.rewind(mark);
       if (filled) {
         probed.units = units;
         probed.worth = added + fillWorth;
@@ -484,8 +389,8 @@ export class Schedule {
     if (need <= 0) return true;
     if (!this.#findFiller(run, session, need)) return false;
     this.#press(this.#fillProduct, session, this.#fillUnits);
-    this.#add(this.filler + this.#fillProduct * instance.sessions + session, this.#fillUnits);
-    this.#add(this.fillers + run, this.#fillUnits);
+    this.add(this.filler + this.#fillProduct * instance.sessions + session, this.#fillUnits);
+    this.add(this.fillers + run, this.#fillUnits);
     return true;
   }
 
@@ -522,10 +427,10 @@ export class Schedule {
       const cell = this.filler + product * instance.sessions + session;
       const units = cells[cell]!;
       if (units === 0) continue;
-      this.#write(cell, 0);
+      this.write(cell, 0);
       this.#press(product, session, -units);
     }
-    this.#write(this.fillers + run, 0);
+    this.write(this.fillers + run, 0);
   }
 
   /** Adds pieces (or takes them away) with all that hangs on them but the bowls. */
@@ -538,27 +443,27 @@ export class Schedule {
     const cell = this.units + product * sessions + session;
     const before = cells[cell]!;
     const after = before + units;
-    this.#write(cell, after);
+    this.write(cell, after);
     const perTray = instance.unitsPerTray[shape]!;
     const trays = Math.ceil(after / perTray) - Math.ceil(before / perTray);
     if (trays !== 0) {
-      for (let at = session; at < pack; at++) this.#add(this.trayLeft + at, -trays);
+      for (let at = session; at < pack; at++) this.add(this.trayLeft + at, -trays);
     }
     const turn = units * instance.turnTicks[shape]!;
-    this.#add(this.handLeft + session, -(units * instance.formTicks[shape]! + turn));
-    for (let at = session + 1; at < unmold; at++) this.#add(this.handLeft + at, -turn);
+    this.add(this.handLeft + session, -(units * instance.formTicks[shape]! + turn));
+    for (let at = session + 1; at < unmold; at++) this.add(this.handLeft + at, -turn);
     if (instance.holdsMold[shape] === 1) {
       const molds = this.moldLeft + shape * sessions;
-      for (let at = session; at < unmold; at++) this.#add(molds + at, -units);
+      for (let at = session; at < unmold; at++) this.add(molds + at, -units);
     }
-    this.#add(this.handLeft + unmold, -units * instance.unmoldTicks[shape]!);
-    this.#add(this.handLeft + pack, -units * instance.packTicks[shape]!);
-    this.#add(
+    this.add(this.handLeft + unmold, -units * instance.unmoldTicks[shape]!);
+    this.add(this.handLeft + pack, -units * instance.packTicks[shape]!);
+    this.add(
       this.weight + instance.blendOf[product]! * sessions + session,
       units * instance.weightOf[product]!,
     );
-    this.#add(this.ticks, units * instance.pieceTicks[shape * sessions + session]!);
-    this.#add(this.worthUsed, units * this.worth.pieces[shape * sessions + session]!);
+    this.add(this.ticks, units * instance.pieceTicks[shape * sessions + session]!);
+    this.add(this.worthUsed, units * this.worth.pieces[shape * sessions + session]!);
   }
 
   #setBowls(run: number, session: number, bowls: number): void {
@@ -567,52 +472,19 @@ export class Schedule {
     const { instance } = this;
     const cleaning = (bowls > 0 ? instance.cleanTicks : 0) - (before > 0 ? instance.cleanTicks : 0);
     const ticks = (bowls - before) * instance.mixTicks + cleaning;
-    this.#write(this.bowls + run, bowls);
+    this.write(this.bowls + run, bowls);
     const leftBefore = this.cells[this.bowlLeft + session]!;
     const left = leftBefore + before - bowls;
-    this.#write(this.bowlLeft + session, left);
+    this.write(this.bowlLeft + session, left);
     const block = blockOf(session);
-    if (left > 0 !== leftBefore > 0) this.#add(this.openInBlock + block, left > 0 ? 1 : -1);
+    if (left > 0 !== leftBefore > 0) this.add(this.openInBlock + block, left > 0 ? 1 : -1);
     if (bowls > 0 !== before > 0) {
       const blend = (run - session) / instance.sessions;
       const blocks = Math.ceil(instance.sessions / blockSessions);
-      this.#add(this.runsInBlock + blend * blocks + block, bowls > 0 ? 1 : -1);
+      this.add(this.runsInBlock + blend * blocks + block, bowls > 0 ? 1 : -1);
     }
-    this.#add(this.handLeft + session, -ticks);
-    this.#add(this.ticks, ticks);
-    this.#add(this.worthUsed, ticks * this.worth.hands[session]!);
+    this.add(this.handLeft + session, -ticks);
+    this.add(this.ticks, ticks);
+    this.add(this.worthUsed, ticks * this.worth.hands[session]!);
   }
-
-  #add(cell: number, change: number): void {
-    if (change === 0) return;
-    this.#write(cell, this.cells[cell]! + change);
-  }
-
-  #write(cell: number, value: number): void {
-    if (this.#logged === this.#logCells.length) this.#growLog();
-    this.#logCells[this.#logged] = cell;
-    this.#logValues[this.#logged] = this.cells[cell]!;
-    this.#logged += 1;
-    this.cells[cell] = value;
-  }
-
-  #rewind(mark: number): void {
-    for (let entry = this.#logged - 1; entry >= mark; entry--) {
-      this.cells[this.#logCells[entry]!] = this.#logValues[entry]!;
-    }
-    this.#logged = mark;
-  }
-
-  #growLog(): void {
-    const cells = new Int32Array(this.#logCells.length * 2);
-    const values = new Float64Array(this.#logValues.length * 2);
-    cells.set(this.#logCells);
-    values.set(this.#logValues);
-    this.#logCells = cells;
-    this.#logValues = values;
-  }
-}
-
-function blockOf(session: number): number {
-  return Math.floor(session / blockSessions);
 }

@@ -44,7 +44,8 @@ export class Worth {
       instance.unmoldTicks[shape]! * this.hands[unmold]! +
       instance.packTicks[shape]! * this.hands[pack]!;
     for (let at = session; at < unmold; at++) {
-      worth += instance.turnTicks[shape]! * this.hands[at]! + this.molds[first + at]!;
+      worth += instance.turnTicks[shape]! * this.hands[at]!;
+      if (instance.holdsMold[shape] === 1) worth += this.molds[first + at]!;
     }
     let trays = 0;
     for (let at = session; at < pack; at++) trays += this.trays[at]!;
