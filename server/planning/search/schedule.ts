@@ -75,17 +75,29 @@ export class Schedule extends ScheduleState {
     return cells[this.runsInBlock + blend * Math.ceil(instance.sessions / blockSessions) + block]! === 0;
   }
 
-  /** True where a session has no bowl left for a product, nor room in those it has: a quick look before a probe. */
+  /**
+   * True where a session clearly has no room for a piece: no bowl or no hands to open a run, no mold. A quick look before
+   * a probe, for most sessions of a tight week are full.
+   */
   isShut(product: number, blend: number, session: number): boolean {
     const { cells, instance } = this;
-    if (cells[this.bowlLeft + session]! > 0) return false;
     const run = blend * instance.sessions + session;
     const bowls = cells[this.bowls + run]!;
-    if (bowls === 0) return true;
-    return (
-      cells[this.fillers + run] === 0 &&
-      cells[this.weight + run]! + instance.weightOf[product]! > bowls * instance.bowlGrams
-    );
+    const shape = instance.shapeOf[product]!;
+    let hands = cells[this.handLeft + session]! - instance.formTicks[shape]! - instance.turnTicks[shape]!;
+    if (bowls === 0) {
+      hands -= instance.mixTicks + instance.cleanTicks;
+      if (hands < 0 || cells[this.bowlLeft + session]! < 1) return true;
+    } else {
+      if (cells[this.fillers + run]! > 0) return false;
+      if (hands < 0) return true;
+      if (
+        cells[this.bowlLeft + session]! < 1 &&
+        cells[this.weight + run]! + instance.weightOf[product]! > bowls * instance.bowlGrams
+      )
+        return true;
+    }
+    return instance.holdsMold[shape] === 1 && cells[this.moldLeft + shape * instance.sessions + session]! < 1;
   }
 
   /**
