@@ -18,9 +18,11 @@ export class Schedule extends ScheduleState {
   readonly worth: Worth;
 
   #dirty: number[] = [];
-  /** Filler found last: product and pieces. */
+  /** Filler found last: product and pieces, and those of a second product where the first has too little room. */
   #fillProduct = -1;
   #fillUnits = 0;
+  #otherProduct = -1;
+  #otherUnits = 0;
 
   constructor(instance: Instance) {
     super(instance);
@@ -365,10 +367,7 @@ export class Schedule extends ScheduleState {
       this.#press(product, session, units);
       this.#setBowls(run, session, base + extra);
       const filled = this.#findFiller(run, session, need);
-      const fillWorth = filled
-        ? this.#fillUnits *
-          this.worth.pieces[instance.shapeOf[this.#fillProduct]! * instance.sessions + session]!
-        : 0;
+      const fillWorth = filled ? this.#worthOfFiller(session) : 0;
       const added = cells[this.worthUsed]! - before;
       this.rewind(mark);
       if (filled) {
@@ -400,34 +399,103 @@ export class Schedule extends ScheduleState {
     const need = bowls * instance.minBowlGrams - weight;
     if (need <= 0) return true;
     if (!this.#findFiller(run, session, need)) return false;
-    this.#press(this.#fillProduct, session, this.#fillUnits);
-    this.add(this.filler + this.#fillProduct * instance.sessions + session, this.#fillUnits);
-    this.add(this.fillers + run, this.#fillUnits);
+    this.#pressFiller(this.#fillProduct, this.#fillUnits, run, session);
+    if (this.#otherUnits > 0) this.#pressFiller(this.#otherProduct, this.#otherUnits, run, session);
     return true;
   }
 
-  /** The least work that brings a run to its least weight with pieces of one product. */
+  #pressFiller(product: number, units: number, run: number, session: number): void {
+    this.#press(product, session, units);
+    this.add(this.filler + product * this.instance.sessions + session, units);
+    this.add(this.fillers + run, units);
+  }
+
+  #worthOfFiller(session: number): number {
+    const { sessions, shapeOf } = this.instance;
+    const { pieces } = this.worth;
+    const worth = this.#fillUnits * pieces[shapeOf[this.#fillProduct]! * sessions + session]!;
+    if (this.#otherUnits === 0) return worth;
+    return worth + this.#otherUnits * pieces[shapeOf[this.#otherProduct]! * sessions + session]!;
+  }
+
+  /**
+   * The least work that brings a run to its least weight with pieces of one product, or, where a product that would be
+   * less work has not the room, with all that fit of it and pieces of another.
+   */
   #findFiller(run: number, session: number, need: number): boolean {
     const { instance, cells } = this;
     const blend = (run - session) / instance.sessions;
     const mixLeft = cells[this.bowls + run]! * instance.bowlGrams - cells[this.weight + run]!;
     let least = Number.POSITIVE_INFINITY;
+    let cramped = -1;
+    let crampedUnits = 0;
+    this.#otherUnits = 0;
     for (let at = instance.firstProduct[blend]!; at < instance.firstProduct[blend + 1]!; at++) {
       const product = instance.productsOfBlend[at]!;
-      const shape = instance.shapeOf[product]!;
-      if (instance.pack[shape * instance.sessions + session]! < 0) continue;
-      const grams = instance.weightOf[product]!;
-      const units = Math.ceil(need / grams);
-      const ticks = units * instance.pieceTicks[shape * instance.sessions + session]!;
-      if (!(ticks < least) || units * grams > mixLeft) continue;
-      const perPiece = instance.formTicks[shape]! + instance.turnTicks[shape]!;
-      if (cells[this.handLeft + session]! < units * perPiece) continue;
-      if (this.#roomBesideBowls(product, session, units) < units) continue;
-      least = ticks;
-      this.#fillProduct = product;
-      this.#fillUnits = units;
+      const units = Math.ceil(need / instance.weightOf[product]!);
+      const ticks = units * this.#ticksOf(product, session);
+      if (!(ticks < least)) continue;
+      const room = this.#roomForFiller(product, session, units, mixLeft);
+      if (room >= units) {
+        least = ticks;
+        this.#fillProduct = product;
+        this.#fillUnits = units;
+      } else if (room > 0) {
+        cramped = product;
+        crampedUnits = room;
+      }
     }
-    return least < Number.POSITIVE_INFINITY;
+    if (cramped >= 0) this.#findSecondFiller(cramped, crampedUnits, session, need, mixLeft, least);
+    return least < Number.POSITIVE_INFINITY || this.#otherUnits > 0;
+  }
+
+  /** Tries what fits of one product and, for the rest, each other product of its blend. */
+  #findSecondFiller(
+    cramped: number,
+    units: number,
+    session: number,
+    need: number,
+    mixLeft: number,
+    leastSoFar: number,
+  ): void {
+    const { instance } = this;
+    const blend = instance.blendOf[cramped]!;
+    const grams = units * instance.weightOf[cramped]!;
+    let least = leastSoFar - units * this.#ticksOf(cramped, session);
+    const mark = this.mark();
+    this.#press(cramped, session, units);
+    for (let at = instance.firstProduct[blend]!; at < instance.firstProduct[blend + 1]!; at++) {
+      const product = instance.productsOfBlend[at]!;
+      if (product === cramped) continue;
+      const rest = Math.ceil((need - grams) / instance.weightOf[product]!);
+      const ticks = rest * this.#ticksOf(product, session);
+      if (!(ticks < least) || this.#roomForFiller(product, session, rest, mixLeft - grams) < rest) continue;
+      least = ticks;
+      this.#fillProduct = cramped;
+      this.#fillUnits = units;
+      this.#otherProduct = product;
+      this.#otherUnits = rest;
+    }
+    this.rewind(mark);
+  }
+
+  #ticksOf(product: number, session: number): number {
+    const { pieceTicks, shapeOf, sessions } = this.instance;
+    return pieceTicks[shapeOf[product]! * sessions + session]!;
+  }
+
+  /** Pieces of a product, up to `want`, that fit into a run whose bowls are open, so much mix being left. */
+  #roomForFiller(product: number, session: number, want: number, mixLeft: number): number {
+    const { instance, cells } = this;
+    const shape = instance.shapeOf[product]!;
+    if (instance.pack[shape * instance.sessions + session]! < 0) return 0;
+    const perPiece = instance.formTicks[shape]! + instance.turnTicks[shape]!;
+    const fit = Math.min(
+      want,
+      Math.floor(mixLeft / instance.weightOf[product]!),
+      perPiece > 0 ? Math.floor(cells[this.handLeft + session]! / perPiece) : want,
+    );
+    return fit > 0 ? this.#roomBesideBowls(product, session, fit) : 0;
   }
 
   #liftFillers(run: number, session: number): void {
