@@ -20,12 +20,12 @@ export interface Best {
  * search that starts from a good plan starts cooler, so as not to lose it. Prices are the unit-days a hand minute
  * counts; they fall when `cheapHandsFrom` of the search is over.
  */
-const hot = 2;
+const hot = 0.6;
 /** Beyond this many order lines a search can't afford to begin that hot: it would not cool down in time. */
 const hotLines = 80;
 const leastHot = 0.1;
 const warm = 0.3;
-const cold = 0.04;
+const cold = 0.08;
 /** From here on only what is no worse is kept, beginning with the best so far. */
 const polishFrom = 0.93;
 const pricePerMinute = 0.8;
@@ -35,7 +35,8 @@ const lastPricePerMinute = 0.05;
  * time enough to overlook far more options, which opens the others.
  */
 const guidedLines = 15;
-const smallCaseBlink = 0.15;
+const smallCaseBlink = 0.25;
+const smallCaseHot = 4;
 const cheapHandsFrom = 0.8;
 const polishPricePerMinute = 1e-3;
 /** Placing counts the worth of room by a share drawn anew for every move, evenly on the scale of ratios. */
@@ -94,8 +95,8 @@ export function anneal(
   if (schedule.instance.orders === 0) return best;
   const sequence = new Int32Array(schedule.instance.orders);
   const scale = dayOfLateness(schedule.instance);
-  const start =
-    scale * (isGood ? warm : Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines)));
+  const cooled = Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines));
+  const start = scale * ((isGood ? warm : cooled) * guidance + smallCaseHot * (1 - guidance));
   const end = scale * cold;
   const scarcity = new Scarcity(schedule);
   let temperature = start;

@@ -55,12 +55,17 @@ export class Ruin {
       return way < 0;
     };
     if (isBelow(shares.moveRun)) this.#moveRun();
-    else if (isBelow(shares.session)) this.#linesOfSession(1 + this.#random.below(8));
-    else if (isBelow(shares.late)) this.#beforeLateOrder(1 + this.#random.below(4));
-    else if (isBelow(shares.blend)) this.#sameBlend(1 + this.#random.below(3));
-    else this.#scattered(1 + this.#random.below(4));
+    else if (isBelow(shares.session)) this.#linesOfSession(this.#few(8));
+    else if (isBelow(shares.late)) this.#beforeLateOrder(this.#few(4));
+    else if (isBelow(shares.blend)) this.#sameBlend(this.#few(3));
+    else this.#scattered(this.#few(4));
     this.#addUnserved(this.#random.below(3));
     return this.#schedule.settleRuns();
+  }
+
+  /** From one to the most, the fewer the likelier. */
+  #few(most: number): number {
+    return 1 + this.#random.below(1 + this.#random.below(most));
   }
 
   /** Forgets what was touched and wished for. */
