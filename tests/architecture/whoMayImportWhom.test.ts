@@ -30,6 +30,14 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/money/", "server/basics/"),
   },
   {
+    reason: "weights are reckoned by pure rules, so that page, paper and shopping list come to the same gram",
+    files: (source) =>
+      /^server\/recipes\/(amounts|cautions|drying|perKilogram|phases|scale|scentLimits)\.ts$/.test(
+        source.path,
+      ),
+    allows: (imported) => from(imported, "server/recipes/", "server/money/", "server/basics/"),
+  },
+  {
     reason: "only the bridge and the command line call the engine; others may know its shapes",
     files: (source) => !/^(server\/(planning|plans|cli)|tests)\//.test(source.path),
     allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
@@ -53,7 +61,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|rollup|shelf|standing|stockist|week|workshop)\//.test(
+      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>
