@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { build } from "../../server/planning/search/anneal.ts";
 import { Insertion } from "../../server/planning/search/insertion.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
+import { lastDay } from "../../server/planning/search/lateness.ts";
 import { MoveShares } from "../../server/planning/search/moveShares.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Resequencing } from "../../server/planning/search/resequencing.ts";
@@ -33,7 +34,7 @@ function readyDays(schedule: Schedule): readonly number[] {
     const lines = Array.from({ length: (instance.firstLine[order + 1] ?? 0) - first }, (_, at) => first + at);
     return lines.some((line) => schedule.missing(line) > 0)
       ? Number.POSITIVE_INFINITY
-      : schedule.lastDay(order);
+      : lastDay(schedule, order);
   });
 }
 

@@ -1,4 +1,5 @@
 import { asReadyTerms, completeTerms, type Instance, marketDays, marketTerms } from "./instance.ts";
+import { lastDay } from "./lateness.ts";
 import type { Random } from "./random.ts";
 import type { Schedule } from "./schedule.ts";
 import { blockSessions } from "./scheduleState.ts";
@@ -144,7 +145,7 @@ export class Insertion {
       if (offered >= missing) continue;
       offered += units;
       worst = Math.max(worst, score);
-      if (offered >= missing && isComplete) finish = Math.max(due, schedule.lastDay(order), day);
+      if (offered >= missing && isComplete) finish = Math.max(due, lastDay(schedule, order), day);
     }
   }
 

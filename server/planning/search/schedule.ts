@@ -1,4 +1,5 @@
-import { asReadyTerms, completeTerms, type Instance, marketDays } from "./instance.ts";
+import type { Instance } from "./instance.ts";
+import { lastDay, latenessCost } from "./lateness.ts";
 import { blockOf, blockSessions, ScheduleState } from "./scheduleState.ts";
 import { Worth } from "./worth.ts";
 
@@ -227,62 +228,13 @@ export class Schedule extends ScheduleState {
     for (let line = this.instance.firstLine[order]!; line < this.instance.firstLine[order + 1]!; line++) {
       short += this.missing(line);
     }
-    const last = short > 0 ? Number.POSITIVE_INFINITY : this.lastDay(order);
+    const last = short > 0 ? Number.POSITIVE_INFINITY : lastDay(this, order);
     if (this.cells[this.readyOn + order] !== last) this.write(this.readyOn + order, last);
-    const cost = this.#priceOf(order, short, last);
+    const cost = latenessCost(this, order, short, last);
     const change = cost - this.cells[cell]!;
     if (change === 0) return;
     this.write(cell, cost);
     this.add(this.cost, change);
-  }
-
-  /** Last day on which a unit of the order becomes ready; `stockDay` when none or all from stock. */
-  lastDay(order: number): number {
-    const { instance, cells } = this;
-    let last = Number.NEGATIVE_INFINITY;
-    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
-      const product = instance.lineProduct[line]!;
-      const firstReady = instance.firstReady[product]!;
-      const takenCell = this.taken + this.takenOfLine[line]!;
-      for (let ready = firstReady; ready < instance.firstReady[product + 1]!; ready++) {
-        if (cells[takenCell + ready - firstReady]! > 0) last = Math.max(last, instance.readyDays[ready]!);
-      }
-      const made = this.made + line * instance.sessions;
-      const shape = instance.shapeOf[product]! * instance.sessions;
-      for (let session = 0; session < instance.sessions; session++) {
-        if (cells[made + session]! > 0) last = Math.max(last, instance.readyDay[shape + session]!);
-      }
-    }
-    return last;
-  }
-
-  #priceOf(order: number, short: number, last: number): number {
-    const { instance, cells } = this;
-    const terms = instance.orderTerms[order]!;
-    const due = instance.orderDue[order]!;
-    const weight = instance.orderWeight[order]!;
-    const never = instance.orderNever[order]!;
-    if (terms === completeTerms) {
-      const days = short > 0 ? never : Math.max(0, last - due);
-      return weight * instance.orderUnits[order]! * days;
-    }
-    if (terms !== asReadyTerms) return weight * marketDays * short;
-    let unitDays = short * never;
-    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
-      const product = instance.lineProduct[line]!;
-      const firstReady = instance.firstReady[product]!;
-      const takenCell = this.taken + this.takenOfLine[line]!;
-      for (let ready = firstReady; ready < instance.firstReady[product + 1]!; ready++) {
-        unitDays += cells[takenCell + ready - firstReady]! * Math.max(0, instance.readyDays[ready]! - due);
-      }
-      const made = this.made + line * instance.sessions;
-      const shape = instance.shapeOf[product]! * instance.sessions;
-      for (let session = 0; session < instance.sessions; session++) {
-        const units = cells[made + session]!;
-        if (units > 0) unitDays += units * Math.max(0, instance.readyDay[shape + session]! - due);
-      }
-    }
-    return weight * unitDays;
   }
 
   /** Most pieces, up to `want`, by molds, trays and the hands of the sessions after the one they are formed in. */
