@@ -7,6 +7,9 @@ const ALONE = ["architecture", "basics", "bench", "planning", "views"].map(
   (folder) => `tests/${folder}/**/*.test.{ts,tsx}`,
 );
 
+/** Tests that start the server as a process: it is built for them once. */
+const PROCESSES = ["tests/process/**/*.test.ts", "tests/sample/demoCommand.test.ts"];
+
 export default defineConfig({
   root: path.join(import.meta.dirname, ".."),
   test: {
@@ -24,8 +27,16 @@ export default defineConfig({
         test: {
           name: "database",
           include: ["tests/**/*.test.{ts,tsx}"],
-          exclude: ALONE,
+          exclude: [...ALONE, ...PROCESSES],
           globalSetup: ["tests/db/postgresForTests.ts"],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "processes",
+          include: PROCESSES,
+          globalSetup: ["tests/db/postgresForTests.ts", "tests/process/builtServer.ts"],
         },
       },
     ],

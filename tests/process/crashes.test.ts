@@ -5,10 +5,10 @@ import { describe, expect, it, onTestFinished } from "vitest";
 import {
   isAlive,
   missingUpTo,
-  newDataFolder,
   ownerOf,
   postgresPid,
   startWriting,
+  usedDataFolder,
   watchdogPid,
 } from "./dataFolder.ts";
 import { HttpVisitor } from "./httpVisitor.ts";
@@ -16,7 +16,7 @@ import { startOn, until } from "./serverProcess.ts";
 
 describe("after a crash", () => {
   it("stops Postgres when the server is killed, and loses nothing that was acknowledged", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const postgres = postgresPid(folder) ?? 0;
     const writer = await startWriting(folder);
@@ -29,7 +29,7 @@ describe("after a crash", () => {
   });
 
   it("lets somebody in whose account was acknowledged the moment before everything was killed", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const wren = { email: "wren@halfmold.example", password: "sea fennel and salt" };
     const visitor = new HttpVisitor(await server.ready());
@@ -45,7 +45,7 @@ describe("after a crash", () => {
   });
 
   it("starts Postgres again when that alone is killed, and loses nothing that was acknowledged", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const killed = postgresPid(folder) ?? 0;
     const writer = await startWriting(folder);
@@ -66,7 +66,7 @@ describe("after a crash", () => {
   });
 
   it("gives up, and says so, when Postgres ends again and again", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const restarts = () => server.output.split("runs again").length - 1;
     for (let kills = 1; kills <= 6; kills += 1) {
@@ -81,7 +81,7 @@ describe("after a crash", () => {
   });
 
   it("recovers when server and Postgres are killed at once", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const writer = await startWriting(folder);
     server.signal("SIGKILL");
@@ -93,7 +93,7 @@ describe("after a crash", () => {
   });
 
   it("stops a Postgres that was left running by a server and a watchdog that were killed", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const orphan = postgresPid(folder) ?? 0;
     const writer = await startWriting(folder);
@@ -110,7 +110,7 @@ describe("after a crash", () => {
   });
 
   it("is not misled by a pid file whose number belongs to another process by now", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const first = await startOn(folder);
     const pidFile = path.join(folder, "postgres", "postmaster.pid");
     const stale = readFileSync(pidFile, "utf8");

@@ -3,7 +3,7 @@ import { chmodSync, existsSync, mkdtempSync, readdirSync, readFileSync, readlink
 import { tmpdir } from "node:os";
 import path from "node:path";
 import postgres, { type Sql } from "postgres";
-import { onTestFinished } from "vitest";
+import { inject, onTestFinished } from "vitest";
 import { until } from "./serverProcess.ts";
 
 /** A folder for the data of one test; gone after it, with every process that still works in it. */
@@ -16,6 +16,14 @@ export function newDataFolder(): string {
     await endAllIn(home);
     rmSync(home, { recursive: true });
   });
+  return folder;
+}
+
+/** A data folder as an earlier start left it, its database made and its tables empty. */
+export function usedDataFolder(): string {
+  const folder = newDataFolder();
+  // With owners and modes: the database's files belong to the user it ran as.
+  execFileSync("cp", ["-Rp", inject("dataFolderTemplate"), folder]);
   return folder;
 }
 

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { expect, it } from "vitest";
 import { Random } from "../../server/planning/search/random.ts";
-import { newDataFolder, openDatabase } from "./dataFolder.ts";
+import { openDatabase, usedDataFolder } from "./dataFolder.ts";
 import { HttpVisitor } from "./httpVisitor.ts";
 import { type ServerProcess, startOn } from "./serverProcess.ts";
 
@@ -19,7 +19,7 @@ interface OrderForm {
 }
 
 it("keeps each acknowledged order once, and takes the cut-off one once when it is sent again, whenever the server is killed", async () => {
-  const folder = newDataFolder();
+  const folder = usedDataFolder();
   const random = new Random(20_270_301);
   const entered: string[] = [];
   let desk = await beginWithSample(folder);

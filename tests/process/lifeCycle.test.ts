@@ -1,7 +1,14 @@
 import { readFileSync, statSync } from "node:fs";
 import path from "node:path";
 import { describe, expect, it } from "vitest";
-import { isAlive, newDataFolder, openDatabase, postgresPid, watchdogPid } from "./dataFolder.ts";
+import {
+  isAlive,
+  newDataFolder,
+  openDatabase,
+  postgresPid,
+  usedDataFolder,
+  watchdogPid,
+} from "./dataFolder.ts";
 import { ServerProcess, startOn, until } from "./serverProcess.ts";
 
 describe("the server with its built-in database", () => {
@@ -16,12 +23,18 @@ describe("the server with its built-in database", () => {
     expect(await openDatabase(folder)`select shop from note`).toEqual([{ shop: "Tidepool & Thimble" }]);
   });
 
-  it("prints one line, which says where to go, and there it answers", async () => {
-    const server = await startOn(newDataFolder());
-    const address = await server.ready();
-    expect(server.output).toBe(`Halfmold is ready: open ${address} in a browser. Ctrl-C stops it.\n`);
-    expect((await fetch(`${address}/health`)).status).toBe(200);
-  });
+  it.for([
+    ["compiled", undefined],
+    ["from its sources", ["node", "--import", "tsx", "server/cli/main.ts", "start"]],
+  ] as const)(
+    "prints one line, started %s, which says where to go, and there it answers",
+    async ([, command]) => {
+      const server = await startOn(usedDataFolder(), command && { command });
+      const address = await server.ready();
+      expect(server.output).toBe(`Halfmold is ready: open ${address} in a browser. Ctrl-C stops it.\n`);
+      expect((await fetch(`${address}/health`)).status).toBe(200);
+    },
+  );
 
   it("keeps data and secrets from other users and listens on this machine only, with a password", async () => {
     const folder = newDataFolder();
@@ -47,7 +60,7 @@ describe("the server with its built-in database", () => {
   });
 
   it("folds and orders letters beyond ASCII", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     await startOn(folder);
     const [row] = await openDatabase(folder)`
       select lower('ÄRGER') as lowered, 'Öl' ilike 'öL' as alike, 'Äpfel' < 'Zimt' as ordered`;
@@ -57,7 +70,7 @@ describe("the server with its built-in database", () => {
   it.for(["SIGTERM", "SIGINT", "SIGHUP"] as const)(
     "stops both on %s, and says that all is well",
     async (signal) => {
-      const folder = newDataFolder();
+      const folder = usedDataFolder();
       const server = await startOn(folder);
       const postgres = postgresPid(folder) ?? 0;
       const watchdog = watchdogPid(folder) ?? 0;
@@ -73,7 +86,7 @@ describe("the server with its built-in database", () => {
   );
 
   it("finishes the request at hand when Ctrl-C comes", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const server = await startOn(folder);
     const address = await server.ready();
     const [holder, observer] = [openDatabase(folder), openDatabase(folder)];
@@ -98,12 +111,12 @@ describe("the server with its built-in database", () => {
   });
 
   it("takes another port for the database when something else has taken the kept one", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const first = await startOn(folder);
     first.signal("SIGTERM");
     await first.ended;
     const kept = Number(readFileSync(path.join(folder, "database-port"), "utf8"));
-    const squatter = await startOn(newDataFolder(), { settings: { PORT: String(kept) } });
+    const squatter = await startOn(usedDataFolder(), { settings: { PORT: String(kept) } });
     expect(await squatter.ready()).toContain(String(kept));
 
     await startOn(folder);
@@ -111,8 +124,8 @@ describe("the server with its built-in database", () => {
   });
 
   it("stops its database again when the port it should listen on is taken, and says so in words", async () => {
-    const port = new URL(await (await startOn(newDataFolder())).ready()).port;
-    const folder = newDataFolder();
+    const port = new URL(await (await startOn(usedDataFolder())).ready()).port;
+    const folder = usedDataFolder();
     const second = new ServerProcess({ settings: { HALFMOLD_DATA: folder, PORT: port } });
     expect(await second.ended).toBe(1);
     expect(second.output).toBe(

@@ -1,10 +1,10 @@
 import { expect, it } from "vitest";
-import { newDataFolder, openDatabase } from "./dataFolder.ts";
+import { openDatabase, usedDataFolder } from "./dataFolder.ts";
 import { HttpVisitor } from "./httpVisitor.ts";
 import { startOn, until } from "./serverProcess.ts";
 
 it("answers and goes on when Postgres ends a connection in the middle of a transaction", async () => {
-  const folder = newDataFolder();
+  const folder = usedDataFolder();
   const server = await startOn(folder);
   const address = await server.ready();
   const [gate, admin] = [openDatabase(folder), openDatabase(folder)];

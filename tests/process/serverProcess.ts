@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import path from "node:path";
-import { expect, onTestFinished } from "vitest";
+import { expect, inject, onTestFinished } from "vitest";
 import { projectRoot } from "../../server/basics/projectRoot.ts";
 
 interface StartOptions {
@@ -8,7 +8,7 @@ interface StartOptions {
   readonly settings?: Readonly<Record<string, string>>;
   /** Start it as another user; only root can. */
   readonly user?: { readonly uid: number; readonly gid: number };
-  /** The program and its words, where it is not the server's sources themselves. */
+  /** The program and its words, where it is not the compiled server. */
   readonly command?: readonly [string, ...string[]];
   readonly cwd?: string;
 }
@@ -24,7 +24,7 @@ export class ServerProcess {
 
   /** Starts it in a process group of its own; whatever is left of that is killed when the test is over. */
   constructor(options: StartOptions) {
-    const command = options.command ?? ["node", "--import", "tsx", "server/cli/main.ts", "start"];
+    const command = options.command ?? ["node", inject("builtCommand"), "start"];
     const [program, ...words] = command;
     const child = spawn(program === "node" ? process.execPath : program, words, {
       ...options.user,

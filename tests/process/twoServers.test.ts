@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { newDataFolder, openDatabase } from "./dataFolder.ts";
+import { newDataFolder, openDatabase, usedDataFolder } from "./dataFolder.ts";
 import { ServerProcess, startOn, until } from "./serverProcess.ts";
 
 describe("two servers on one data folder", () => {
   it("leaves a data folder to the server that uses it, and says so", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     const first = await startOn(folder);
     const second = new ServerProcess({ settings: { HALFMOLD_DATA: folder } });
     expect(await second.ended).toBe(1);
@@ -15,7 +15,7 @@ describe("two servers on one data folder", () => {
   });
 
   it("leaves it to the first also after Postgres has thrown out the session that says whose it is", async () => {
-    const folder = newDataFolder();
+    const folder = usedDataFolder();
     await startOn(folder);
     const sql = openDatabase(folder);
     const owner = async () => {
