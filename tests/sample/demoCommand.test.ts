@@ -1,5 +1,5 @@
 import { chmodSync, mkdirSync, readdirSync } from "node:fs";
-import { expect, it } from "vitest";
+import { expect, inject, it } from "vitest";
 import { newDataFolder } from "../process/dataFolder.ts";
 import { HttpVisitor } from "../process/httpVisitor.ts";
 import { ServerProcess } from "../process/serverProcess.ts";
@@ -10,7 +10,7 @@ it("the demo lets its owner in to a sample week, and leaves nothing behind when 
   // As root the database's user has to pass through.
   chmodSync(folder, 0o711);
   const demo = new ServerProcess({
-    command: ["node", "--import", "tsx", "server/cli/main.ts", "demo"],
+    command: ["node", inject("builtCommand"), "demo"],
     settings: { TMPDIR: folder },
   });
   const visitor = new HttpVisitor(await demo.ready());
@@ -21,4 +21,4 @@ it("the demo lets its owner in to a sample week, and leaves nothing behind when 
   demo.signal("SIGINT");
   expect(await demo.ended).toBe(0);
   expect(readdirSync(folder).filter((name) => name.startsWith("halfmold-demo-"))).toEqual([]);
-}, 60_000);
+});
