@@ -5,7 +5,7 @@ import { sqlState } from "./sqlState.ts";
 const MOST_ATTEMPTS = 5;
 
 /** Postgres manual, appendix A: serialization_failure and deadlock_detected. Both mean "nothing was done, try again". */
-const TRY_AGAIN = new Set(["40001", "40P01"]);
+const TRY_AGAIN: ReadonlySet<string> = new Set(["40001", "40P01"]);
 
 /**
  * Runs `work` in one transaction and returns what it returned. Postgres picks a victim when two transactions wait
