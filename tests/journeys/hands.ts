@@ -1,4 +1,5 @@
 import type { Locator, Page } from "playwright-core";
+import { expect } from "vitest";
 import { ownerAccount } from "../build/application.ts";
 
 /*
@@ -42,7 +43,8 @@ export async function makeAccount(page: Page): Promise<void> {
 
 /** Watches a search until it is over and its plan stands there by itself. */
 export async function openPlan(page: Page): Promise<void> {
-  await page.waitForURL(/\/plans\/\d+(\?.*)?$/);
+  // The form's answer and the end of the search both lead there: the one that comes second ends the first.
+  await expect.poll(() => page.url(), { timeout: 30_000 }).toMatch(/\/plans\/\d+(\?.*)?$/);
   await page.locator("main h1").waitFor();
 }
 

@@ -9,7 +9,7 @@ import { firstOwner, useApplication } from "../build/application.ts";
 import { factsOf, orderOf } from "../build/planFacts.ts";
 import { insertOrder } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
-import { holdFile } from "./heldWorker.ts";
+import { heldSearches, holdFile } from "./heldWorker.ts";
 import { insertTightWorkshop } from "./tightWorkshop.ts";
 
 const asToday: WhatIf = {
@@ -172,12 +172,14 @@ describe("a what-if whose page is left", () => {
     const owner = await firstOwner(application);
     await insertTightWorkshop(application);
     const address = await application.app.listen({ host: "127.0.0.1", port: 0 });
+    const heldBefore = heldSearches();
     writeFileSync(holdFile, "");
     const leave = new AbortController();
     const { signal } = leave;
     const page = fetch(`${address}/plan/what-if?trays=9`, { headers: { cookie: owner.cookie }, signal });
     const left = expect(page).rejects.toThrow();
-    // Both threads are at the what-if by then: the search that is asked for now comes to no plan.
+    await expect.poll(heldSearches).toBe(heldBefore + 2);
+    // Both threads are at the what-if: the search that is asked for now comes to no plan.
     await owner.get("/plan");
     await owner.post("/plans", {}, { from: "/plan", headers: { "hx-request": "true" } });
     expect((await owner.get("/plan/search")).body).toContain("Looking for a first plan");
