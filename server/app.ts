@@ -14,6 +14,7 @@ import { deliveryRoutes } from "./delivery/routes.ts";
 import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { fieldOf } from "./http/formFields.ts";
+import { Seals } from "./http/seals.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
 import { marketRoutes } from "./markets/routes.ts";
@@ -50,7 +51,9 @@ interface AppParts {
 }
 
 /** What a feature's routes are given. */
-export type FeatureParts = Pick<AppParts, "db" | "clock" | "planner">;
+export interface FeatureParts extends Pick<AppParts, "db" | "clock" | "planner"> {
+  readonly seals: Seals;
+}
 
 /** A sign-in ends by itself after two weeks. */
 const SIGN_IN_LIFETIME_MS = 14 * 24 * 60 * 60 * 1000;
@@ -85,7 +88,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     }
   });
   app.get("/", { config: { access: "everyone" } }, (_request, reply) => reply.redirect("/week", 303));
-  await registerFeatures(app, parts);
+  await registerFeatures(app, { ...parts, seals: new Seals(parts.sessionSecret) });
   return app;
 }
 

@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
 import { dateOf } from "../../views/format/dates.ts";
-import { ChangeEffectPage } from "../../views/orders/EffectPage.tsx";
+import { ChangeEffectPage, EFFECT_SEAL } from "../../views/orders/EffectPage.tsx";
 import { OrderFormPage } from "../../views/orders/OrderFormPage.tsx";
 import { OrderPage } from "../../views/orders/OrderPage.tsx";
 import { actOnce } from "../http/actOnce.ts";
@@ -13,6 +13,7 @@ import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
 import { readCurrency } from "../prices/readCurrency.ts";
 import { changeOrder } from "./changeOrder.ts";
+import { onceShown, sealEffect } from "./effectSeen.ts";
 import { LOOK_AGAIN } from "./entryRoutes.ts";
 import { foreseeEffect } from "./foreseeEffect.ts";
 import { broughtBack } from "./formButtons.ts";
@@ -27,12 +28,9 @@ import { listChoices } from "./queries.ts";
 import { changeWords, clashWords } from "./sentences.ts";
 import { changeForm, changeKind, showOrder, standingOf } from "./shown.ts";
 
-/** What a page waits for the planner at most; it says then that it does not know. */
-const MOST_WAITING_MS = 10_000;
-
 /** Changing what an order holds. */
 export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): Promise<void> {
-  const { db, clock } = parts;
+  const { db, clock, seals } = parts;
   app.get("/orders/:id/edit", async (request, reply) => {
     const order = await orderOf(request);
     if (!mayChange(order.state)) return tooLate(request, reply, order);
@@ -50,8 +48,8 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
     const over = await lookOver(db, request.body, { today: today(request), standing });
     if (!isOverruled(request.body, over))
       return showChange(request, reply, order, withMistake(answer, "", LOOK_AGAIN), 422, seenBy(request));
-    if (fieldOf(request.body, "save") === "look" && movesThePlan(standing, form.value))
-      return showEffect(request, reply, order, { ...form.value, answer });
+    const felt = movesThePlan(standing, form.value);
+    const shown = { orderId: order.id, change: form.value, seals, seal: fieldOf(request.body, EFFECT_SEAL) };
     const at = clock.now();
     const changed = await actOnce(
       db,
@@ -59,9 +57,15 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
       at,
       (transaction) => {
         const actor = actorOf(request, at);
-        const advice = readCarriedAdvice(request.body, form.value.lines);
-        const changing = changeOrder(transaction, actor, { ...form.value, orderId: order.id });
-        return withAdvice(transaction, actor, advice, changing);
+        const advised = {
+          orderId: order.id,
+          advice: readCarriedAdvice(request.body, seals, order.id),
+        };
+        const change = () =>
+          withAdvice(transaction, actor, advised, () =>
+            changeOrder(transaction, actor, { ...form.value, orderId: order.id }),
+          );
+        return felt ? onceShown(transaction, shown, change) : change();
       },
       ({ orderId }) => `/orders/${orderId}`,
     );
@@ -72,6 +76,12 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
         throw notFound("order");
       case "past-changing":
         return tooLate(request, reply, now);
+      case "effect-not-shown":
+      case "effect-outdated":
+        return showEffect(request, reply, now, {
+          ...{ change: form.value, answer },
+          outdated: changed.refusal.why === "effect-outdated",
+        });
       case "changed-meanwhile":
         return showChange(request, reply, now, answer, 409);
       default: {
@@ -92,21 +102,24 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
     request: FastifyRequest,
     reply: FastifyReply,
     order: OrderHead,
-    { answer, ...change }: OrderContent & { readonly answer: FormAnswer },
+    {
+      change,
+      answer,
+      outdated,
+    }: { readonly change: OrderContent; readonly answer: FormAnswer; readonly outdated: boolean },
   ) {
     const lines = await listLines(db, order.id);
-    const asked = { order, lines, change, at: clock.now(), signal: AbortSignal.timeout(MOST_WAITING_MS) };
+    const seal = await sealEffect(db, seals, { orderId: order.id, change });
+    const asked = { order, lines, change, at: clock.now() };
     const effect = await foreseeEffect(db, parts.planner, asked);
-    const props = { orderId: order.id, reference: order.reference, effect, answer };
-    return render(request, reply, ChangeEffectPage, props, {
-      title: `What changing ${order.reference} does`,
-      place: "Orders",
-    });
+    const props = { orderId: order.id, reference: order.reference, effect, answer, seal, outdated };
+    const head = { title: `What changing ${order.reference} does`, place: "Orders" } as const;
+    return render(request, reply, ChangeEffectPage, props, { ...head, status: outdated ? 409 : 200 });
   }
 
   async function tooLate(request: FastifyRequest, reply: FastifyReply, order: OrderHead) {
     const clash = clashWords({ why: "past-changing", state: order.state });
-    const props = { order: await showOrder(db, order, today(request)), clash };
+    const props = { order: await showOrder(db, order, today(request)), clash, advice: null };
     return render(request, reply, OrderPage, props, { title: order.reference, place: "Orders", status: 409 });
   }
 

@@ -30,7 +30,7 @@ const FIRST_LINES = 4;
 
 /** Entering an order by hand, and looking it over while it is typed. */
 export async function entryRoutes(app: FastifyInstance, parts: PromiseParts): Promise<void> {
-  const { db, clock } = parts;
+  const { db, clock, seals } = parts;
   const todayFor = (request: FastifyRequest) => dateOf(clock.now(), workshopOf(request).timeZone);
 
   app.get("/orders/new", async (request, reply) => {
@@ -56,8 +56,10 @@ export async function entryRoutes(app: FastifyInstance, parts: PromiseParts): Pr
       at,
       (transaction) => {
         const actor = actorOf(request, at);
-        const advice = readCarriedAdvice(request.body, form.value.lines);
-        return withAdvice(transaction, actor, advice, enterOrder(transaction, actor, form.value));
+        const advice = readCarriedAdvice(request.body, seals, null);
+        return withAdvice(transaction, actor, { orderId: null, advice }, () =>
+          enterOrder(transaction, actor, form.value),
+        );
       },
       ({ orderId }) => `/orders/${orderId}`,
     );

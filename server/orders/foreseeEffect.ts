@@ -20,8 +20,10 @@ interface Asked {
   /** What the order would hold; null: it is cancelled. */
   readonly change: OrderContent | null;
   readonly at: Date;
-  readonly signal: AbortSignal;
 }
+
+/** What a page waits for the planner at most; it says then that it does not know. */
+const MOST_WAITING_MS = 10_000;
 
 /**
  * What a change of a confirmed order, or cancelling it, would do to everything else, before it is done. The workshop is
@@ -47,7 +49,7 @@ export async function foreseeEffect(db: Database, planner: Planner, asked: Asked
   }));
   if (after.orders.length === 0) return { plan: "compared", moved: [], freed, own: null };
   const followed = await readFollowedDecisions(db, question.value);
-  const both = await planInTurn(planner, [before, after], followed, asked.signal);
+  const both = await planInTurn(planner, [before, after], followed, AbortSignal.timeout(MOST_WAITING_MS));
   if (!both.ok) return { plan: "unknown", moved: [], freed, own: null };
   const moved = movedOrders(...both.value).map((one) => ({ ...one, ...names.order(one.order) }));
   const own = both.value[1].orders.find(({ id }) => id === asked.order.reference) ?? null;

@@ -1,5 +1,5 @@
 import { and, asc, desc, eq, gt, sql } from "drizzle-orm";
-import type { Database } from "../../db/connect.ts";
+import type { Database, Transaction } from "../../db/connect.ts";
 import { changes } from "../../db/schema/changes.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { deliveries } from "../../db/schema/deliveries.ts";
@@ -15,7 +15,7 @@ const MOST_CHANGES = 200;
 
 export type OrderHead = NonNullable<Awaited<ReturnType<typeof findOrder>>>;
 
-export async function findOrder(db: Database, orderId: number) {
+export async function findOrder(db: Database | Transaction, orderId: number) {
   const [order] = await db
     .select({
       id: orders.id,
@@ -58,7 +58,7 @@ export async function findOrder(db: Database, orderId: number) {
 export type OrderLineRow = Awaited<ReturnType<typeof listLines>>[number];
 
 /** The lines of an order in the order they were entered, with how far each is; struck ones are left out. */
-export async function listLines(db: Database, orderId: number) {
+export async function listLines(db: Database | Transaction, orderId: number) {
   return await db
     .select({
       id: lineProgress.orderLineId,

@@ -4,21 +4,28 @@ import { products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import type { Advice, InTheWay } from "../../views/orders/promiseWords.ts";
+import type { Seals } from "../http/seals.ts";
 import type { Resource } from "../planning/resource.ts";
 import type { PlannerRefusal } from "../plans/plannerPool.ts";
 import type { PromiseDesk } from "../plans/promiseDesk.ts";
 import { askForPromise } from "../plans/promiseQuestion.ts";
 import { findOrder } from "./oneOrder.ts";
-import { type FormBeingTyped, keyOfLines } from "./promiseForm.ts";
+import { type CarriedAdvice, type FormBeingTyped, keyOfLines, sealAdvice } from "./promiseForm.ts";
 import { readShipBy } from "./shipByFor.ts";
+
+/** What advice takes: the rows, somebody to ask, and a seal, so that it is known again when a form carries it back. */
+export interface AdviceParts {
+  readonly db: Database;
+  readonly desk: PromiseDesk;
+  readonly seals: Seals;
+}
 
 /**
  * What can be promised for a form as it stands, with nothing already promised moving. Of an order that is being packed
  * only what is still to be packed is asked for.
  */
 export async function adviseOn(
-  db: Database,
-  desk: PromiseDesk,
+  { db, desk, seals }: AdviceParts,
   at: Date,
   typed: FormBeingTyped,
   signal: AbortSignal,
@@ -46,8 +53,12 @@ export async function adviseOn(
     carried:
       earliest === null && wished !== null && wished > lastDate
         ? null
-        : { forLines: keyOfLines(typed.lines), at },
+        : carriedAs(seals, typed.orderId, { shipBy: earliest, at, forLines: keyOfLines(typed.lines) }),
   };
+}
+
+function carriedAs(seals: Seals, orderId: number | null, { shipBy, ...advice }: CarriedAdvice) {
+  return { ...advice, seal: sealAdvice(seals, orderId, { shipBy, ...advice }) };
 }
 
 async function reckonedShipBy(db: Database, typed: FormBeingTyped): Promise<string | null> {

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { z } from "zod";
 import { dateField, fieldOf, idField, wholeNumberField } from "../http/formFields.ts";
+import type { Seals } from "../http/seals.ts";
 import { typedLines } from "./lineFields.ts";
 import { MOST_LINES, MOST_UNITS, type OrderedProduct } from "./order.ts";
 
@@ -43,24 +44,40 @@ function linesBeingTyped(body: unknown): readonly OrderedProduct[] {
   return [...unitsOf].map(([productId, units]) => ({ productId, units }));
 }
 
-/** The advice a form was given, as it carries it back: what may be promised for these lines, and when that was found. */
+/** The advice a form was given, as it carries it back: what may be promised for which lines, and when that was found. */
 export interface CarriedAdvice {
   /** Null: no date was found within the sessions there are. */
   readonly shipBy: string | null;
   readonly at: Date;
+  /** As `keyOfLines` has them. */
+  readonly forLines: string;
+}
+
+/** What an advice is sealed with: nothing in it can be changed, nor does it fit the form of another order. */
+export function sealAdvice(seals: Seals, orderId: number | null, advice: CarriedAdvice): string {
+  return seals.sealOf(ADVICE, sealedFacts(orderId, advice));
+}
+
+const ADVICE = "advice on a promise";
+
+function sealedFacts(orderId: number | null, { shipBy, at, forLines }: CarriedAdvice) {
+  return [orderId, shipBy, at.toISOString(), forLines];
 }
 
 const carried = z.object({
   advised_ship_by: z.union([z.literal("none").transform(() => null), dateField()]),
   advised_at: z.iso.datetime().transform((text) => new Date(text)),
   advised_for: z.string(),
+  advised_seal: z.string(),
 });
 
-/** Null where none was given, or where the lines are no longer those it was given for. */
-export function readCarriedAdvice(body: unknown, lines: readonly OrderedProduct[]): CarriedAdvice | null {
+/** Null where the form carries none, or none that was given by us for this order. */
+export function readCarriedAdvice(body: unknown, seals: Seals, orderId: number | null): CarriedAdvice | null {
   const read = carried.safeParse(body);
-  if (!read.success || read.data.advised_for !== keyOfLines(lines)) return null;
-  return { shipBy: read.data.advised_ship_by, at: read.data.advised_at };
+  if (!read.success) return null;
+  const { advised_ship_by: shipBy, advised_at: at, advised_for: forLines, advised_seal: seal } = read.data;
+  const advice = { shipBy, at, forLines };
+  return seals.fits(seal, ADVICE, sealedFacts(orderId, advice)) ? advice : null;
 }
 
 /** Equal for the same pieces of the same products, in whatever order they stand. */

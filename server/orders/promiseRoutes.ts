@@ -31,7 +31,7 @@ export async function adviceAskedFor(
 }
 
 async function adviceFor(
-  { db, clock, desk }: PromiseParts,
+  { clock, ...parts }: PromiseParts,
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<Advice> {
@@ -40,5 +40,5 @@ async function adviceFor(
   reply.raw.once("close", () => {
     if (!reply.raw.writableEnded) gone.abort();
   });
-  return await adviseOn(db, desk, clock.now(), readFormBeingTyped(request.body), gone.signal);
+  return await adviseOn(parts, clock.now(), readFormBeingTyped(request.body), gone.signal);
 }

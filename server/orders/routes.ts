@@ -14,6 +14,6 @@ export async function orderRoutes(app: FastifyInstance, parts: FeatureParts): Pr
   await app.register(entryRoutes, asking);
   await app.register(changeRoutes, asking);
   await app.register(promiseRoutes, asking);
-  await app.register(stateRoutes, parts);
+  await app.register(stateRoutes, asking);
   await app.register(orderImportRoutes, parts);
 }

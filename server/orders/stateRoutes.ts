@@ -1,29 +1,31 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { dateOf } from "../../views/format/dates.ts";
 import { ConfirmationPage } from "../../views/orders/ConfirmationPage.tsx";
-import { CancelPage } from "../../views/orders/EffectPage.tsx";
+import { CancelPage, EFFECT_SEAL } from "../../views/orders/EffectPage.tsx";
 import { OrderPage } from "../../views/orders/OrderPage.tsx";
-import type { FeatureParts } from "../app.ts";
-import type { Result } from "../basics/result.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
+import { fieldOf } from "../http/formFields.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
+import { lockOrder } from "../packing/lockOrder.ts";
 import { cancelOrder } from "./cancelOrder.ts";
+import { confirmOrder } from "./confirmOrder.ts";
+import { onceShown, sealEffect } from "./effectSeen.ts";
 import { foreseeEffect } from "./foreseeEffect.ts";
-import { findOrder, listLines } from "./oneOrder.ts";
+import { findOrder, listLines, type OrderHead } from "./oneOrder.ts";
 import { mayCancel, type OrderState } from "./order.ts";
-import { confirmAdvised } from "./promiseRecord.ts";
+import { readCarriedAdvice } from "./promiseForm.ts";
+import { withAdvice } from "./promiseRecord.ts";
+import { adviceAskedFor, type PromiseParts } from "./promiseRoutes.ts";
 import type { CancelRefusal, ConfirmRefusal } from "./refusals.ts";
 import { clashWords } from "./sentences.ts";
 import { showOrder } from "./shown.ts";
 
-/** What a page waits for the planner at most; it says then that it does not know. */
-const MOST_WAITING_MS = 10_000;
-
 /** One order, and moving it on: confirmed or cancelled. */
-export async function stateRoutes(app: FastifyInstance, { db, clock, planner }: FeatureParts): Promise<void> {
+export async function stateRoutes(app: FastifyInstance, parts: PromiseParts): Promise<void> {
+  const { db, clock, planner, seals } = parts;
   app.get("/orders/:id", (request, reply) => showOne(request, reply, idInPath(request, "order"), null, 200));
 
   app.get("/orders/:id/confirmation", async (request, reply) => {
@@ -37,46 +39,88 @@ export async function stateRoutes(app: FastifyInstance, { db, clock, planner }: 
     });
   });
 
-  app.post("/orders/:id/confirmation", (request, reply) => moveOn(request, reply, confirmAdvised));
-
-  app.get("/orders/:id/cancellation", async (request, reply) => {
-    const order = await findOrder(db, idInPath(request, "order"));
-    if (!order) throw notFound("order");
-    const lines = await listLines(db, order.id);
-    const clash = whyNotCancelled(order.state, lines);
-    if (clash) return showOne(request, reply, order.id, clashWords(clash), 409);
-    const asked = {
-      order,
-      lines,
-      change: null,
-      at: clock.now(),
-      signal: AbortSignal.timeout(MOST_WAITING_MS),
-    };
-    const effect = await foreseeEffect(db, planner, asked);
-    const packed = lines.reduce((sum, line) => sum + line.packed, 0);
-    const props = { orderId: order.id, reference: order.reference, effect, packed };
-    return render(request, reply, CancelPage, props, { title: `Cancel ${order.reference}`, place: "Orders" });
-  });
-
-  app.post("/orders/:id/cancellation", (request, reply) => moveOn(request, reply, cancelOrder));
-
-  async function moveOn(
-    request: FastifyRequest,
-    reply: FastifyReply,
-    command: MovingOn,
-  ): Promise<FastifyReply> {
+  app.post("/orders/:id/confirmation", async (request, reply) => {
     const orderId = idInPath(request, "order");
+    if (fieldOf(request.body, "save") === "promise") return showOne(request, reply, orderId, null, 200);
     const at = clock.now();
-    const moved = await actOnce(
+    const advised = { orderId, advice: readCarriedAdvice(request.body, seals, orderId) };
+    const confirmed = await actOnce(
       db,
       request,
       at,
-      (transaction) => command(transaction, actorOf(request, at), { orderId }),
+      (transaction) => {
+        const actor = actorOf(request, at);
+        return withAdvice(transaction, actor, advised, () => confirmOrder(transaction, actor, { orderId }));
+      },
       () => `/orders/${orderId}`,
     );
-    if (moved.ok) return reply.redirect(moved.value, 303);
-    if (moved.refusal.why === "not-found") throw notFound("order");
-    return showOne(request, reply, orderId, clashWords(moved.refusal), 409);
+    return confirmed.ok
+      ? reply.redirect(confirmed.value, 303)
+      : refused(request, reply, orderId, confirmed.refusal);
+  });
+
+  app.get("/orders/:id/cancellation", async (request, reply) =>
+    showCancellation(request, reply, await orderOf(request), false),
+  );
+
+  app.post("/orders/:id/cancellation", async (request, reply) => {
+    const order = await orderOf(request);
+    const at = clock.now();
+    const shown = { orderId: order.id, change: null, seals, seal: fieldOf(request.body, EFFECT_SEAL) };
+    const cancelled = await actOnce(
+      db,
+      request,
+      at,
+      async (transaction) => {
+        // Held before it is looked at: what was shown is then what is cancelled.
+        await lockOrder(transaction, order.id);
+        return onceShown(transaction, shown, () =>
+          cancelOrder(transaction, actorOf(request, at), { orderId: order.id }),
+        );
+      },
+      () => `/orders/${order.id}`,
+    );
+    if (cancelled.ok) return reply.redirect(cancelled.value, 303);
+    const { refusal } = cancelled;
+    if (refusal.why === "effect-not-shown" || refusal.why === "effect-outdated")
+      return showCancellation(request, reply, await orderOf(request), refusal.why === "effect-outdated");
+    return refused(request, reply, order.id, refusal);
+  });
+
+  async function orderOf(request: FastifyRequest): Promise<OrderHead> {
+    const order = await findOrder(db, idInPath(request, "order"));
+    if (!order) throw notFound("order");
+    return order;
+  }
+
+  /** What cancelling would do, and the form that does it. */
+  async function showCancellation(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    order: OrderHead,
+    outdated: boolean,
+  ): Promise<FastifyReply> {
+    const lines = await listLines(db, order.id);
+    const clash = whyNotCancelled(order.state, lines);
+    if (clash) return showOne(request, reply, order.id, clashWords(clash), 409);
+    const changing = { orderId: order.id, change: null };
+    const seal = await sealEffect(db, seals, changing);
+    const asked = { order, lines, change: null, at: clock.now() };
+    const effect = await foreseeEffect(db, planner, asked);
+    const packed = lines.reduce((sum, line) => sum + line.packed, 0);
+    const props = { orderId: order.id, reference: order.reference, effect, packed, seal, outdated };
+    const head = { title: `Cancel ${order.reference}`, place: "Orders" } as const;
+    return render(request, reply, CancelPage, props, { ...head, status: outdated ? 409 : 200 });
+  }
+
+  function refused(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    orderId: number,
+    refusal: CancelRefusal | ConfirmRefusal,
+  ): Promise<FastifyReply> {
+    if (refusal.why === "not-found") throw notFound("order");
+    return showOne(request, reply, orderId, clashWords(refusal), 409);
   }
 
   async function showOne(
@@ -89,7 +133,8 @@ export async function stateRoutes(app: FastifyInstance, { db, clock, planner }: 
     const order = await findOrder(db, orderId);
     if (!order) throw notFound("order");
     const today = dateOf(clock.now(), workshopOf(request).timeZone);
-    const props = { order: await showOrder(db, order, today), clash };
+    const advice = order.state === "draft" ? await adviceAskedFor(parts, request, reply) : null;
+    const props = { order: await showOrder(db, order, today), clash, advice };
     return render(request, reply, OrderPage, props, { title: order.reference, place: "Orders", status });
   }
 }
@@ -103,7 +148,3 @@ function whyNotCancelled(
   const units = lines.reduce((sum, line) => sum + line.shipped, 0);
   return units > 0 ? { why: "part-shipped", units } : null;
 }
-
-type MovingOn = (
-  ...given: Parameters<typeof cancelOrder>
-) => Promise<Result<{ readonly orderId: number }, CancelRefusal | ConfirmRefusal>>;

@@ -30,7 +30,7 @@ const TYPING = { max: 300, timeWindow: "5 minutes" };
 /** Pages for shops, without sign-in: whoever has the address of one may see and send what is that shop's. */
 export async function stockistRoutes(
   app: FastifyInstance,
-  { db, clock, planner }: FeatureParts,
+  { db, clock, planner, seals }: FeatureParts,
 ): Promise<void> {
   const desk = new PromiseDesk(planner);
   app.addHook("onRequest", async (_request, reply) => {
@@ -151,7 +151,7 @@ export async function stockistRoutes(
       if (!reply.raw.writableEnded) gone.abort();
     });
     const form = String(fieldOf(request.body, "form_token"));
-    return promiseForShop(db, desk, clock.now(), { ...typed, form, customerId }, gone.signal);
+    return promiseForShop({ db, desk, seals }, clock.now(), { ...typed, form, customerId }, gone.signal);
   }
 
   async function linkOf(request: FastifyRequest): Promise<OpenLink | undefined> {

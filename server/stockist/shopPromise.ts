@@ -1,7 +1,5 @@
-import type { Database } from "../../db/connect.ts";
 import type { TypedPieces } from "../http/piecesFields.ts";
-import { adviseOn } from "../orders/promiseAdvice.ts";
-import type { PromiseDesk } from "../plans/promiseDesk.ts";
+import { type AdviceParts, adviseOn } from "../orders/promiseAdvice.ts";
 
 /** All that a shop learns of when it can have what it asks for: a date or none, and nothing of what is in the way. */
 export type ShopPromise =
@@ -13,8 +11,7 @@ export type ShopPromise =
 
 /** @param asked.form tells one open page from another: a newer question ends the one before. */
 export async function promiseForShop(
-  db: Database,
-  desk: PromiseDesk,
+  parts: AdviceParts,
   at: Date,
   asked: {
     readonly form: string;
@@ -24,7 +21,7 @@ export async function promiseForShop(
   },
   signal: AbortSignal,
 ): Promise<ShopPromise> {
-  const advice = await adviseOn(db, desk, at, { ...asked, orderId: null, shipBy: null }, signal);
+  const advice = await adviseOn(parts, at, { ...asked, orderId: null, shipBy: null }, signal);
   if (advice.is !== "given" || advice.earliest === null) return { is: "unknown" };
   const { earliest, wished } = advice;
   return asked.neededBy !== null && wished !== null && earliest <= wished

@@ -88,3 +88,8 @@ export async function ordersNow({ database }: TestApplication): Promise<string[]
     group by orders.id order by orders.reference`;
   return rows.map((row) => row.words);
 }
+
+/** The seal in the form of a page that shows an effect; "" where the page is another. */
+export function effectSeal(body: string): string {
+  return /name="effect_shown" value="([\w-]{43})"/.exec(body)?.[1] ?? "";
+}

@@ -4,16 +4,22 @@ import { describe, expect, it } from "vitest";
 import { insertOrder, insertReadyLot } from "../build/rows.ts";
 import { overlapping } from "../db/overlapping.ts";
 import { onShelf } from "../packing/workroom.ts";
-import { useDesk } from "./desk.ts";
+import { effectSeal, useDesk } from "./desk.ts";
 
 const { application, desk } = useDesk();
 
 const confirm = (orderId: number, formToken: string = randomUUID()) =>
   send(orderId, "confirmation", formToken);
-const cancel = (orderId: number) => send(orderId, "cancellation", randomUUID());
+const cancel = async (orderId: number) => cancelAsShown(orderId, await sealFor(orderId));
+const cancelAsShown = (orderId: number, seal: string) =>
+  send(orderId, "cancellation", randomUUID(), { effect_shown: seal });
 
-async function send(orderId: number, what: string, formToken: string) {
-  return desk().owner.post(`/orders/${orderId}/${what}`, {}, { from: "/orders/new", formToken });
+async function sealFor(orderId: number): Promise<string> {
+  return effectSeal((await desk().owner.get(`/orders/${orderId}/cancellation`)).body);
+}
+
+async function send(orderId: number, what: string, formToken: string, fields: Record<string, string> = {}) {
+  return desk().owner.post(`/orders/${orderId}/${what}`, fields, { from: "/orders/new", formToken });
 }
 
 async function order(given: Partial<Parameters<typeof insertOrder>[1]> = {}) {
@@ -151,9 +157,10 @@ describe("cancelling", () => {
   it("happens once when two people do it at the same moment", async () => {
     const { orderId, lotId } = await packed(30);
     const held = (gate: TransactionSql) => gate`select 1 from orders where id = ${orderId} for update`;
+    const seal = await sealFor(orderId);
     const answers = await overlapping(application.database.sql, held, [
-      () => cancel(orderId),
-      () => cancel(orderId),
+      () => cancelAsShown(orderId, seal),
+      () => cancelAsShown(orderId, seal),
     ]);
     expect(answers.map((answer) => answer.statusCode).toSorted()).toEqual([303, 409]);
     expect(await onShelf(application.database, lotId)).toBe(40);

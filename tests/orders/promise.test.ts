@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { beforeEach, describe, expect, it } from "vitest";
 import { insertOrder, insertWorkingWeek } from "../build/rows.ts";
-import { orderFields, useDesk } from "./desk.ts";
+import { effectSeal, orderFields, useDesk } from "./desk.ts";
 
 /*
  * 24 sets hold 47 balls. What is formed on Monday morning leaves its molds on Tuesday at 09:00 (13:00 + 16 h = 05:00),
@@ -37,6 +37,30 @@ async function askWhileTyping(fields: Fields, more: Record<string, string> = {})
 
 const accept = (customerId: number, productId: number, units: number, shipBy: string) =>
   insertOrder(application.database.db, { customerId, shipBy, lines: [{ productId, units }] });
+
+/** The advice that a page or a part of it carries. */
+const hidden = (body: string) =>
+  Object.fromEntries(
+    [...body.matchAll(/name="(advised_\w+)" value="([^"]*)"/g)].map(([, name = "", value = ""]) => [
+      name,
+      value,
+    ]),
+  );
+
+async function confirm(fields: Fields, advice: Record<string, string>) {
+  const answer = await desk().owner.post(
+    "/orders/new",
+    { ...orderFields(fields), ...advice },
+    { from: "/orders/new" },
+  );
+  expect(answer.statusCode).toBe(303);
+  const [order] = await application.database.sql`
+    select advised_ship_by::text as advised, advised_at, name as against
+    from orders left join people on people.id = confirmed_against_advice_by
+    order by orders.id desc limit 1`;
+  const page = await desk().owner.get(String(answer.headers.location));
+  return { order, page: page.body };
+}
 
 describe("while an order is being typed", () => {
   it("nothing is said before a line is whole, whatever else stands there", async () => {
@@ -134,29 +158,6 @@ describe("without JavaScript", () => {
 });
 
 describe("an order that is confirmed", () => {
-  const hidden = (body: string) =>
-    Object.fromEntries(
-      [...body.matchAll(/name="(advised_\w+)" value="([^"]*)"/g)].map(([, name = "", value = ""]) => [
-        name,
-        value,
-      ]),
-    );
-
-  async function confirm(fields: Fields, advice: Record<string, string>) {
-    const answer = await desk().owner.post(
-      "/orders/new",
-      { ...orderFields(fields), ...advice },
-      { from: "/orders/new" },
-    );
-    expect(answer.statusCode).toBe(303);
-    const [order] = await application.database.sql`
-      select advised_ship_by::text as advised, advised_at, name as against
-      from orders left join people on people.id = confirmed_against_advice_by
-      order by orders.id desc limit 1`;
-    const page = await desk().owner.get(String(answer.headers.location));
-    return { order, page: page.body };
-  }
-
   it("keeps what was advised, when, and who promised less time all the same", async () => {
     const { otter, cedar } = desk();
     const fields: Fields = { customer: String(otter), ship_by: "2027-03-02", lines: [[cedar, "36"]] };
@@ -197,6 +198,143 @@ describe("an order that is confirmed", () => {
     expect(confirmed?.by).not.toBeNull();
   });
 });
+
+describe("what a form says it was advised", () => {
+  const fields = (): Fields => ({
+    ...{ customer: String(desk().otter), ship_by: "2027-03-02" },
+    lines: [[desk().cedar, "36"]],
+  });
+
+  async function advisedAfter(advice: Record<string, string>) {
+    await desk().owner.post("/orders/new", { ...orderFields(fields()), ...advice }, { from: "/orders/new" });
+    const [order] = await application.database.sql`
+      select advised_ship_by::text as advised, confirmed_against_advice_by as against from orders`;
+    return order;
+  }
+
+  it("is kept only as it was given: nobody makes one up, or changes its date", async () => {
+    const given = hidden((await askWhileTyping(fields())).body);
+    const forged = { ...given, advised_ship_by: "2027-03-01" };
+    expect(await advisedAfter(forged)).toEqual({ advised: null, against: null });
+  });
+
+  it("is not kept by a new order where it was given for a change of another", async () => {
+    const { orderId } = await accept(desk().otter, desk().cedar, 9, WEDNESDAY);
+    const given = hidden((await askWhileTyping(fields(), { order: String(orderId) })).body);
+    expect(given).toHaveProperty("advised_seal");
+    await application.database.sql`delete from order_lines`;
+    await application.database.sql`delete from orders`;
+    expect(await advisedAfter(given)).toEqual({ advised: null, against: null });
+  });
+
+  it("comes along where the form comes back with a mistake in it, and is kept in the end", async () => {
+    const asked = { ...orderFields({ ...fields(), customer: "", save: "promise" }) };
+    const page = await desk().owner.post("/orders/new", asked, { from: "/orders/new" });
+    const mistaken = { ...orderFields({ ...fields(), customer: "" }), ...hidden(page.body) };
+    const again = await desk().owner.post("/orders/new", mistaken, { from: "/orders/new" });
+    expect(again.statusCode).toBe(422);
+    expect(await advisedAfter(hidden(again.body))).toMatchObject({ advised: WEDNESDAY });
+  });
+});
+
+describe("advice that is kept", () => {
+  async function promisedAgainst() {
+    const { otter, cedar } = desk();
+    const fields: Fields = { customer: String(otter), ship_by: "2027-03-02", lines: [[cedar, "36"]] };
+    const { order } = await confirm(fields, hidden((await askWhileTyping(fields)).body));
+    expect(order).toMatchObject({ advised: WEDNESDAY, against: "Wren Oddfellow" });
+    const [row] = await application.database.sql<{ id: number }[]>`select id from orders`;
+    return row?.id ?? 0;
+  }
+
+  async function change(orderId: number, given: Partial<Fields>) {
+    const { owner, otter, cedar } = desk();
+    const page = await owner.get(`/orders/${orderId}/edit`);
+    const fields = orderFields({
+      ...{ customer: String(otter), terms: "complete", save: "change", reference: "W-101" },
+      ...{ ship_by: "2027-03-02", lines: [[cedar, "36"]] },
+      ...given,
+      seen: /name="seen" value="(\w+)"/.exec(page.body)?.[1] ?? "",
+    });
+    const send = (seal: string) =>
+      owner.post(
+        `/orders/${orderId}/edit`,
+        {
+          ...fields,
+          reference: /name="reference"[^>]*value="([^"]*)"/.exec(page.body)?.[1] ?? "",
+          effect_shown: seal,
+        },
+        { from: "/orders/new" },
+      );
+    const shown = await send("");
+    const answer = shown.statusCode === 303 ? shown : await send(effectSeal(shown.body));
+    expect(answer.statusCode).toBe(303);
+    const [order] = await application.database.sql`
+      select advised_ship_by::text as advised, confirmed_against_advice_by is not null as against,
+        (select count(*)::integer from changes where what = 'promised against the advice'
+          and subject_id = orders.id) as times from orders`;
+    return order;
+  }
+
+  it("stays while only a note is changed, and is told once", async () => {
+    const orderId = await promisedAgainst();
+    expect(await change(orderId, { note: "Ring first" })).toEqual({
+      ...{ advised: WEDNESDAY, against: true, times: 1 },
+    });
+  });
+
+  it("names nobody any more once the date is moved to where it is safe", async () => {
+    const orderId = await promisedAgainst();
+    expect(await change(orderId, { ship_by: WEDNESDAY })).toMatchObject({
+      advised: WEDNESDAY,
+      against: false,
+    });
+  });
+
+  it("goes with the lines it was given for", async () => {
+    const orderId = await promisedAgainst();
+    expect(await change(orderId, { lines: [[desk().cedar, "40"]] })).toMatchObject({
+      ...{ advised: null, against: false },
+    });
+  });
+});
+
+describe("a draft's own page", () => {
+  it("says by the button when it can be promised, and keeps that beside the order it confirms", async () => {
+    const { owner, otter, cedar } = desk();
+    const { orderId } = await insertOrder(application.database.db, {
+      ...{ customerId: otter, shipBy: "2027-03-02", state: "draft", confirmedAt: null },
+      lines: [{ productId: cedar, units: 36 }],
+    });
+    const place = `/orders/${orderId}`;
+    const page = await owner.get(place);
+    const asking = inputs(page.body.slice(page.body.indexOf('id="order-form"')));
+    expect(asking).toMatchObject({ order: String(orderId), product: String(cedar), units: "36" });
+    const advised = await owner.post(
+      `${place}/confirmation`,
+      { ...asking, save: "promise" },
+      { from: place },
+    );
+    expect(advised.body).toContain("Tuesday 2 March can't be kept safely; Wednesday 3 March can");
+    const confirmed = await owner.post(
+      `${place}/confirmation`,
+      { ...asking, ...hidden(advised.body), save: "confirm" },
+      { from: place },
+    );
+    expect(confirmed.statusCode).toBe(303);
+    const [order] = await application.database.sql`select state, advised_ship_by::text as advised,
+      confirmed_against_advice_by is not null as against from orders where id = ${orderId}`;
+    expect(order).toEqual({ state: "confirmed", advised: WEDNESDAY, against: true });
+  });
+});
+
+/** What the hidden fields of a form carry. */
+function inputs(html: string): Record<string, string> {
+  const found = html.matchAll(
+    /<input type="hidden" name="(order|customer|ship_by|product|units)" value="([^"]*)"/g,
+  );
+  return Object.fromEntries([...found].map(([, name = "", value = ""]) => [name, value]));
+}
 
 describe("one question at a time", () => {
   it("a newer question of the same form ends the one before; another form's goes on", async () => {

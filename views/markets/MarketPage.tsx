@@ -113,9 +113,9 @@ function MarketActions({ market, today, left }: MarketPageProps) {
         </a>
       )}
       {orderState === "draft" && (
-        <Form action={`/orders/${orderId}/confirmation`}>
-          <button type="submit">Confirm the crate list</button>
-        </Form>
+        <a class="button" href={`/orders/${orderId}`}>
+          Look at the crate list and confirm it
+        </a>
       )}
       {(orderState === "confirmed" || orderState === "packing") && (
         <a class="button" href={`/packing/${orderId}`}>

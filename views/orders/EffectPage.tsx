@@ -8,13 +8,22 @@ interface EffectOf {
   readonly orderId: number;
   readonly reference: string;
   readonly effect: PlanEffect;
+  /** By which the form says that this was shown. */
+  readonly seal: string;
+  /** Whether something else was shown when the form was sent. */
+  readonly outdated: boolean;
 }
+
+/** The field in which the form carries it back. */
+export const EFFECT_SEAL = "effect_shown";
 
 /** What a change would do to the plan, before it is done. The typed form goes along. */
 export function ChangeEffectPage({
   orderId,
   reference,
   effect,
+  seal,
+  outdated,
   answer,
 }: EffectOf & { readonly answer: FormAnswer }) {
   return (
@@ -23,8 +32,10 @@ export function ChangeEffectPage({
       <h1>
         <Unbroken words={`If ${reference} changes so: ${lowered(effectHeadline(effect))}`} />
       </h1>
+      {outdated && <Outdated />}
       <Effect effect={effect} reference={reference} />
       <Form action={`/orders/${orderId}/edit`}>
+        <input type="hidden" name={EFFECT_SEAL} value={seal} />
         {Object.entries(answer.typed)
           .filter(([name]) => !OWN_FIELDS.includes(name))
           .flatMap(([name, typed]) =>
@@ -46,16 +57,24 @@ export function ChangeEffectPage({
 }
 
 /** Fields that every form brings by itself. */
-const OWN_FIELDS = ["_csrf", "form_token", "save"];
+const OWN_FIELDS = ["_csrf", "form_token", "save", EFFECT_SEAL];
 
 /** What cancelling would do, before it is done. */
-export function CancelPage({ orderId, reference, effect, packed }: EffectOf & { readonly packed: number }) {
+export function CancelPage({
+  orderId,
+  reference,
+  effect,
+  seal,
+  outdated,
+  packed,
+}: EffectOf & { readonly packed: number }) {
   return (
     <>
       <Trail orderId={orderId} reference={reference} />
       <h1>
         <Unbroken words={`If ${reference} is cancelled: ${lowered(effectHeadline(effect))}`} />
       </h1>
+      {outdated && <Outdated />}
       <p>
         {packed > 0
           ? `The ${pieces(packed)} in its box go back to the shelf. `
@@ -64,6 +83,7 @@ export function CancelPage({ orderId, reference, effect, packed }: EffectOf & { 
       </p>
       <Effect effect={effect} reference={reference} />
       <Form action={`/orders/${orderId}/cancellation`}>
+        <input type="hidden" name={EFFECT_SEAL} value={seal} />
         <p class="actions">
           <button type="submit">
             <Unbroken words={`Yes, cancel ${reference}`} />
@@ -74,6 +94,14 @@ export function CancelPage({ orderId, reference, effect, packed }: EffectOf & { 
         </p>
       </Form>
     </>
+  );
+}
+
+function Outdated() {
+  return (
+    <p class="notice" role="alert">
+      Not done yet: something has changed since you looked. This is what it does now.
+    </p>
   );
 }
 

@@ -1,4 +1,3 @@
-import { Form } from "../components/Form.tsx";
 import { pieces } from "../format/quantities.ts";
 import type { ShownOrder } from "./OrderPage.tsx";
 
@@ -9,11 +8,6 @@ export function OrderActions({ order }: { readonly order: ShownOrder }) {
   return (
     <>
       <div class="actions">
-        {state === "draft" && (
-          <Form action={`/orders/${id}/confirmation`}>
-            <button type="submit">Confirm the order</button>
-          </Form>
-        )}
         {(state === "confirmed" || state === "packing") && (
           <a class="button" href={`/packing/${id}`}>
             Pack it

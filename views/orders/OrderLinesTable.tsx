@@ -5,6 +5,7 @@ import { moneyWords, shareWords } from "../format/money.ts";
 import { wholeWords } from "../format/quantities.ts";
 
 export interface ShownLine {
+  readonly productId: number;
   readonly id: number;
   readonly product: string;
   readonly look: BlendLook;

@@ -1,6 +1,7 @@
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
+import { ConfirmDraft } from "./ConfirmDraft.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
 import { OrderActions } from "./OrderActions.tsx";
 import { OrderDeliveries, type OrderDelivery } from "./OrderDeliveries.tsx";
@@ -9,11 +10,13 @@ import { OrderHistory } from "./OrderHistory.tsx";
 import { OrderLinesTable, type ShownLine } from "./OrderLinesTable.tsx";
 import { MoneySums } from "./OrderMoney.tsx";
 import { orderHeadline } from "./orderHeadline.ts";
+import type { Advice } from "./promiseWords.ts";
 
 /** One order with everything about it. */
 export interface ShownOrder {
   readonly id: number;
   readonly reference: string;
+  readonly customerId: number;
   readonly customer: string;
   readonly address: string;
   readonly terms: OrderTerms;
@@ -46,9 +49,11 @@ interface OrderPageProps {
   readonly order: ShownOrder;
   /** Why something just asked for was not done. */
   readonly clash: string | null;
+  /** When a draft can be promised, where that was asked for with the button. */
+  readonly advice: Advice | null;
 }
 
-export function OrderPage({ order, clash }: OrderPageProps) {
+export function OrderPage({ order, clash, advice }: OrderPageProps) {
   return (
     <>
       <p class="trail">
@@ -63,6 +68,7 @@ export function OrderPage({ order, clash }: OrderPageProps) {
         </p>
       )}
       <OrderFacts order={order} />
+      {order.state === "draft" && <ConfirmDraft order={order} advice={advice} />}
       <OrderActions order={order} />
       <h2>What is ordered</h2>
       <OrderLinesTable lines={order.lines} currency={order.money.currency} />

@@ -1,3 +1,4 @@
+import { type FormAnswer, typedText } from "../components/formAnswer.ts";
 import {
   type Advice,
   adviceDetails,
@@ -38,6 +39,20 @@ function CarriedAdvice({ advice: { earliest, carried } }: { readonly advice: Giv
       <input type="hidden" name="advised_ship_by" value={earliest ?? "none"} />
       <input type="hidden" name="advised_at" value={carried.at.toISOString()} />
       <input type="hidden" name="advised_for" value={carried.forLines} />
+      <input type="hidden" name="advised_seal" value={carried.seal} />
+    </>
+  );
+}
+
+const CARRIED = ["advised_ship_by", "advised_at", "advised_for", "advised_seal"] as const;
+
+/** The advice a form was given before it came back with something else to say. */
+export function AdviceKept({ answer }: { readonly answer: FormAnswer }) {
+  return (
+    <>
+      {CARRIED.filter((name) => typedText(answer, name) !== "").map((name) => (
+        <input key={name} type="hidden" name={name} value={typedText(answer, name)} />
+      ))}
     </>
   );
 }

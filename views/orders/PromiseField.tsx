@@ -1,5 +1,5 @@
 import { type FormAnswer, typedList } from "../components/formAnswer.ts";
-import { PromiseAdvice } from "./PromiseAdvice.tsx";
+import { AdviceKept, PromiseAdvice } from "./PromiseAdvice.tsx";
 import type { Advice } from "./promiseWords.ts";
 
 interface PromiseFieldProps {
@@ -27,6 +27,7 @@ export function PromiseField({ answer, advice }: PromiseFieldProps) {
         hx-sync="this:replace"
       >
         <PromiseAdvice advice={advice ?? { is: "nothing-typed" }} />
+        {advice === null && <AdviceKept answer={answer} />}
       </div>
       <button
         type="submit"

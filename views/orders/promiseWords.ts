@@ -40,7 +40,7 @@ export interface GivenAdvice {
     readonly inTheWay: InTheWay | null;
   } | null;
   /** What the form carries back, so that the order can tell what was advised; null where that was nothing. */
-  readonly carried: { readonly forLines: string; readonly at: Date } | null;
+  readonly carried: { readonly forLines: string; readonly at: Date; readonly seal: string } | null;
 }
 
 /** The answer in one sentence. */
