@@ -24,8 +24,6 @@ export async function listOrders(db: Database, filter: OrderFilter, today: strin
     .from(orders)
     .innerJoin(customers, eq(customers.id, orders.customerId))
     .where(wanted);
-  const latestFirst = filter.state === "all" || CLOSED.some((state) => state === filter.state);
-  const byDate = latestFirst ? [desc(orders.shipBy), desc(orders.id)] : [asc(orders.shipBy), asc(orders.id)];
   const heads = await db
     .select({
       id: orders.id,
@@ -37,22 +35,50 @@ export async function listOrders(db: Database, filter: OrderFilter, today: strin
     .from(orders)
     .innerJoin(customers, eq(customers.id, orders.customerId))
     .where(wanted)
-    .orderBy(...byDate)
+    .orderBy(...inOrderOf(filter))
     .limit(ORDERS_A_PAGE)
     .offset((filter.page - 1) * ORDERS_A_PAGE);
   const progress = await progressOf(
     db,
     heads.map((head) => head.id),
   );
-  const nothing = { ordered: 0, packed: 0, shipped: 0 };
   return {
-    rows: heads.map((head) => ({ ...head, ...(progress.get(head.id) ?? nothing) })),
+    rows: heads.map((head) => ({ ...head, ...(progress.get(head.id) ?? NOTHING_ORDERED) })),
     total: total?.orders ?? 0,
-    latestFirst,
+    latestFirst: isLatestFirst(filter),
   };
 }
 
-async function progressOf(db: Database, orderIds: readonly number[]) {
+/** All orders a filter asks for, whatever its page, in the order of the list. */
+export async function listOrderIds(
+  db: Database,
+  filter: OrderFilter,
+  today: string,
+): Promise<readonly number[]> {
+  const rows = await db
+    .select({ id: orders.id })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(conditionOf(filter, today))
+    .orderBy(...inOrderOf(filter));
+  return rows.map(({ id }) => id);
+}
+
+function isLatestFirst({ state }: OrderFilter): boolean {
+  return state === "all" || CLOSED.some((closed) => closed === state);
+}
+
+function inOrderOf(filter: OrderFilter) {
+  return isLatestFirst(filter)
+    ? [desc(orders.shipBy), desc(orders.id)]
+    : [asc(orders.shipBy), asc(orders.id)];
+}
+
+/** How far an order without a line is. */
+export const NOTHING_ORDERED = { ordered: 0, packed: 0, shipped: 0 } as const;
+
+/** Pieces ordered, packed and shipped, by order. */
+export async function progressOf(db: Database, orderIds: readonly number[]) {
   const rows = await db
     .select({
       orderId: lineProgress.orderId,

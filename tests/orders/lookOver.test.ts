@@ -134,10 +134,7 @@ describe("finding orders", () => {
     const answer = await desk().owner.get("/orders/list.csv?q=po");
     expect(answer.headers["content-type"]).toContain("text/csv");
     expect(answer.body.endsWith("\r\n")).toBe(true);
-    const [order] = parse(answer.body, { columns: true, record_delimiter: "\r\n" }) as Record<
-      string,
-      string
-    >[];
+    const [order] = recordsIn(answer.body);
     expect(order).toMatchObject({
       order: "W-2",
       their_number: "'=PO 77",
@@ -147,6 +144,53 @@ describe("finding orders", () => {
     expect((await desk().helper.get("/orders/list.csv")).statusCode).toBe(403);
   });
 });
+
+describe("the list as a file", () => {
+  it("has the money of each order as its own page has it: fixed, as of today, or none", async () => {
+    const { otter, heron, cedar, oat } = desk();
+    const { db, sql } = application.database;
+    await sql`delete from orders`;
+    const order = (reference: string, customerId: number, productId: number, state: "draft" | "confirmed") =>
+      insertOrder(db, {
+        ...{ reference, customerId, state, confirmedAt: state === "draft" ? null : new Date() },
+        lines: [{ productId, units: 10 }],
+      });
+    await order("W-1", otter, cedar, "draft");
+    await order("W-2", otter, cedar, "confirmed");
+    await order("W-3", heron, oat, "draft");
+    await sql`update order_lines set unit_price_minor = 300 from orders
+      where orders.id = order_id and reference = 'W-2'`;
+    await sql`update orders set priced_at = now(), currency = 'EUR', prices_include_tax = false, rounding = 'line',
+      shipping_tax_ppm = 0, shipping_minor = 500 where reference = 'W-2'`;
+    const file = recordsIn((await desk().owner.get("/orders/list.csv?state=all")).body);
+    const money = file.map(({ order: reference, currency, total, lines_without_price: unpriced }) => [
+      ...[reference, currency, total, unpriced],
+    ]);
+    // 10 x 4.50 of the list; 10 x 3.00 as it was fixed and 5.00 for sending; the oat ball has no price.
+    expect(money.toSorted()).toEqual([
+      ["W-1", "EUR", "45.00", "0"],
+      ["W-2", "EUR", "35.00", "0"],
+      ["W-3", "EUR", "0.00", "1"],
+    ]);
+  });
+
+  it("holds every order once, in the order of the list, however many there are", async () => {
+    const { sql } = application.database;
+    await sql`delete from orders`;
+    await sql`insert into orders (reference, customer_id, terms, ship_by, weight, state, note, created_at, confirmed_at)
+      select 'W-' || number, ${desk().otter}, 'complete', date '2027-03-02' + number % 7, 1, 'confirmed', '', now(), now()
+      from generate_series(1, 1201) as number`;
+    const file = recordsIn((await desk().owner.get("/orders/list.csv")).body);
+    expect(new Set(file.map(({ order }) => order)).size).toBe(1201);
+    const dates = file.map(({ ship_by }) => ship_by);
+    expect(dates).toEqual(dates.toSorted());
+  });
+});
+
+/** As a reader of RFC 4180 reads them. */
+function recordsIn(csv: string): Record<string, string>[] {
+  return parse(csv, { bom: true, columns: true, record_delimiter: "\r\n" });
+}
 
 it("an order is copied without its dates and prices", async () => {
   const { orderId } = await insertOrder(application.database.db, {
