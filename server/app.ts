@@ -58,6 +58,9 @@ export interface FeatureParts extends Pick<AppParts, "db" | "clock" | "planner">
 /** A sign-in ends by itself after two weeks. */
 const SIGN_IN_LIFETIME_MS = 14 * 24 * 60 * 60 * 1000;
 
+/** Node reads no more of a request's head than this. */
+const MOST_ADDRESS_LENGTH = 16 * 1024;
+
 /** The whole server without its socket: what the tests inject requests into and `main.ts` listens with. */
 export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   const app = fastify({
@@ -70,7 +73,8 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     bodyLimit: 1024 * 1024,
     // Time enough for a file over a bad line; who sends more slowly only holds a connection open.
     requestTimeout: 120_000,
-    routerOptions: { ignoreTrailingSlash: true },
+    // As long as an address can be at all: what is no number of a row is then answered by its route, as a missing page.
+    routerOptions: { ignoreTrailingSlash: true, maxParamLength: MOST_ADDRESS_LENGTH },
   });
   // Forms only: other sites can make a browser send text without asking us first.
   app.removeContentTypeParser(["application/json", "text/plain"]);

@@ -189,7 +189,13 @@ export async function listStallProducts(db: Database | Transaction, of?: readonl
 
 export type StallProductRow = Awaited<ReturnType<typeof listStallProducts>>[number];
 
-const byShapeAndShade = [asc(products.shapeId), asc(blends.shade), asc(products.name), asc(products.id)];
+/** As they lie on the stall. */
+export const byShapeAndShade = [
+  asc(products.shapeId),
+  asc(blends.shade),
+  asc(products.name),
+  asc(products.id),
+];
 
 /** The lines of a crate list that are not struck. */
 export async function listCrate(db: Database | Transaction, orderId: number) {

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { type FormAnswer, freshForm } from "../../views/components/formAnswer.ts";
 import { dateOf } from "../../views/format/dates.ts";
+import { CrateSheetPage } from "../../views/markets/CrateSheetPage.tsx";
 import { HabitPage } from "../../views/markets/HabitPage.tsx";
 import { MarketFormPage } from "../../views/markets/MarketFormPage.tsx";
 import { MarketPage } from "../../views/markets/MarketPage.tsx";
@@ -18,6 +19,7 @@ import { callOffMarket, holdAfterAll } from "./callOffMarket.ts";
 import { changeMarket } from "./changeMarket.ts";
 import { chooseList } from "./chooseList.ts";
 import { marketCountRoutes } from "./count.routes.ts";
+import { readCrateSheet } from "./crateSheet.ts";
 import { fillCrate } from "./fillCrate.ts";
 import { changedMarketForm, crateForm, habitForm, listForm, newMarketForm, nothingForm } from "./forms.ts";
 import { planMarket } from "./planMarket.ts";
@@ -113,6 +115,14 @@ async function oneMarketRoutes(app: FastifyInstance, parts: FeatureParts): Promi
           status,
         ),
     });
+  });
+
+  app.get("/markets/:id/crate-list", async (request, reply) => {
+    const market = await marketOf(request);
+    const sheet = await readCrateSheet(db, market);
+    if (!sheet) throw notFound("crate list");
+    const title = `Crate list for ${market.customer}`;
+    return render(request, reply, CrateSheetPage, { market, ...sheet }, { title, place: "Orders" });
   });
 
   for (const { path, command } of [

@@ -49,7 +49,8 @@ export async function foreseeEffect(db: Database, planner: Planner, asked: Asked
   }));
   if (after.orders.length === 0) return { plan: "compared", moved: [], freed, own: null };
   const followed = await readFollowedDecisions(db, question.value);
-  const both = await planInTurn(planner, [before, after], followed, AbortSignal.timeout(MOST_WAITING_MS));
+  const inTurn = { before, after, changed: asked.order.reference };
+  const both = await planInTurn(planner, inTurn, followed, AbortSignal.timeout(MOST_WAITING_MS));
   if (!both.ok) return { plan: "unknown", moved: [], freed, own: null };
   const moved = movedOrders(...both.value).map((one) => ({ ...one, ...names.order(one.order) }));
   const own = both.value[1].orders.find(({ id }) => id === asked.order.reference) ?? null;

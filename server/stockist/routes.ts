@@ -14,10 +14,11 @@ import { workshopOf } from "../http/visitor.ts";
 import { PromiseDesk } from "../plans/promiseDesk.ts";
 import { findLink, type OpenLink } from "./findLink.ts";
 import { type PiecesBeingTyped, readPiecesBeingTyped, shopOrderForm } from "./forms.ts";
+import { filledInFrom, sameAgain } from "./orderAgain.ts";
 import { reckonShopOrder } from "./reckonShopOrder.ts";
 import { type SendRefusal, sendShopOrder } from "./sendShopOrder.ts";
 import { sendWords } from "./sentences.ts";
-import { findShopOrder, listShopOrders } from "./shopOrders.ts";
+import { findShopOrder, listShopOrders, type ShownShopOrder } from "./shopOrders.ts";
 import { promiseForShop } from "./shopPromise.ts";
 import { readShopRange, type ShopRange } from "./shopRange.ts";
 
@@ -44,7 +45,15 @@ export async function stockistRoutes(
 
   app.get("/stockist/:secret", open(LOOKING), async (request, reply) => {
     const link = await linkOf(request);
-    return link ? showShop(request, reply, link, freshForm(), 200) : closed(request, reply);
+    if (!link) return closed(request, reply);
+    const again = fieldOf(request.query, "again");
+    const order =
+      typeof again === "string"
+        ? await findShopOrder(db, link.customerId, again, todayFor(request))
+        : undefined;
+    return showShop(request, reply, link, order ? sameAgain(order) : freshForm(), 200, {
+      again: order ?? null,
+    });
   });
 
   app.post("/stockist/:secret", open(SENDING), async (request, reply) => {
@@ -115,12 +124,16 @@ export async function stockistRoutes(
     link: OpenLink,
     answer: FormAnswer,
     status: number,
-    { withPromise = false } = {},
+    {
+      withPromise = false,
+      again = null,
+    }: { readonly withPromise?: boolean; readonly again?: ShownShopOrder | null } = {},
   ) {
     const range = await readShopRange(db, link.customerId, todayFor(request));
     const props = {
       ...{ base: baseOf(request), shop: link.shop, range, answer },
-      reckoning: await reckoningOf(request, link, range, readPiecesBeingTyped(request.body)),
+      again: again && filledInFrom(again, range),
+      reckoning: await reckoningOf(request, link, range, readPiecesBeingTyped(answer.typed)),
       promise: withPromise ? await promiseOf(request, reply, link) : null,
       orders: await listShopOrders(db, link.customerId),
     };

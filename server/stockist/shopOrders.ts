@@ -1,4 +1,4 @@
-import { and, desc, eq, ne, or, sql } from "drizzle-orm";
+import { and, asc, desc, eq, ne, or, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { deliveries } from "../../db/schema/deliveries.ts";
 import { orders } from "../../db/schema/orders.ts";
@@ -29,10 +29,13 @@ export async function findShopOrder(
   reference: string,
   today: string,
 ): Promise<ShownShopOrder | undefined> {
+  // No text that Postgres keeps has a null character in it.
+  if (reference.includes("\u0000")) return undefined;
   const [order] = await db
     .select({ ...shownOrder, customerNote: orders.customerNote, pricedAt: orders.pricedAt })
     .from(orders)
-    .where(and(isShopsOwn(customerId), eq(knownAs, reference)));
+    .where(and(isShopsOwn(customerId), eq(knownAs, reference)))
+    .orderBy(asc(orders.id));
   if (!order) return undefined;
   const money = await readOrderMoney(db, order.id, today);
   const lines = await listLines(db, order.id);

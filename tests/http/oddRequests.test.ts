@@ -38,6 +38,18 @@ describe("addresses that lead nowhere", () => {
     },
   );
 
+  it.each([101, 5000])("a number of %i digits names nothing", async (digits) => {
+    for (const [place, thing] of [
+      ["orders", "order"],
+      ["markets", "market"],
+      ["plans", "plan"],
+      ["setup/customers", "customer"],
+    ]) {
+      const answer = await owner.get(`/${place}/${"9".repeat(digits)}`);
+      expect([answer.statusCode, headline(answer)]).toEqual([404, `There is no such ${thing}.`]);
+    }
+  });
+
   it.each(["POST", "PUT", "PATCH", "DELETE", "OPTIONS"] as const)(
     "%s to a page that is only looked at finds nothing, with or without a token",
     async (method) => {

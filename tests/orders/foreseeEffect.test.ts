@@ -1,10 +1,11 @@
 import { afterAll, describe, expect, it } from "vitest";
-import { movedOrders } from "../../server/orders/planEffect.ts";
+import { movedOrders, worsening } from "../../server/orders/planEffect.ts";
 import type { Order, PlanCase } from "../../server/planning/case.ts";
+import type { Plan } from "../../server/planning/plan.ts";
 import { fillIn } from "../../server/planning/questions/fillIn.ts";
 import { buildCase } from "../../server/plans/buildCase.ts";
 import { carriedInto } from "../../server/plans/carriedOver.ts";
-import { planInTurn } from "../../server/plans/planInTurn.ts";
+import { calmest, planInTurn } from "../../server/plans/planInTurn.ts";
 import { createPlanner } from "../../server/plans/plannerPool.ts";
 import { withOrders } from "../../server/plans/withOrders.ts";
 import { factsOf, orderOf } from "../build/planFacts.ts";
@@ -32,9 +33,9 @@ function changed(planCase: PlanCase, reference: string, change: Partial<Order>):
   return other;
 }
 
-async function moved(before: PlanCase, after: PlanCase) {
+async function moved(before: PlanCase, after: PlanCase, changed: string) {
   const start = fillIn(before, { runs: [], supplies: [] }, 7);
-  const both = await planInTurn(planner, [before, after], start, AbortSignal.timeout(60_000));
+  const both = await planInTurn(planner, { before, after, changed }, start, AbortSignal.timeout(60_000));
   if (!both.ok) throw new Error(both.refusal.kind);
   return { moved: movedOrders(...both.value), both: both.value };
 }
@@ -44,9 +45,9 @@ describe("what a change does to the others", () => {
     const before = crowdedCase();
     const last = before.sessions.at(-1)?.date ?? "";
     // The last to be served, which waits for nobody: later is the same work.
-    const { both } = await moved(before, before);
+    const { both } = await moved(before, before, "nobody");
     const { id = "" } = [...both[0].orders].sort((one, other) => other.daysLate - one.daysLate)[0] ?? {};
-    const { moved: others } = await moved(before, changed(before, id, { shipBy: last }));
+    const { moved: others } = await moved(before, changed(before, id, { shipBy: last }), id);
     expect(others.filter(({ order }) => order !== id)).toEqual([]);
   });
 
@@ -56,8 +57,48 @@ describe("what a change does to the others", () => {
     const { moved: others } = await moved(
       before,
       changed(before, "W-0", { lines: [{ product, units: 300 }] }),
+      "W-0",
     );
     expect(others.length).toBeGreaterThan(0);
+  });
+});
+
+describe("cancelling an order", () => {
+  it("makes nobody later, whomever it is and however long is searched", { timeout: 120_000 }, async () => {
+    const before = crowdedCase();
+    for (const id of ["W-0", "W-4", "W-9"]) {
+      const after = withOrders(
+        before,
+        before.orders.filter((order) => order.id !== id),
+      );
+      if (after === null) throw new Error("no case");
+      const { moved: others } = await moved(before, after, id);
+      expect(others.filter((one) => worsening(one) > 0)).toEqual([]);
+    }
+  });
+});
+
+describe("of plans found on the way", () => {
+  const plan = (cost: number, late: Readonly<Record<string, number>>): Plan => ({
+    ...{ cost, handMinutes: 0, bound: 0, runs: [], supplies: [] },
+    orders: Object.entries(late).map(([id, daysLate]) => ({ id, readyOn: null, daysLate, unitsShort: 0 })),
+  });
+  const before = plan(30, { a: 1, b: 2, own: 3 });
+
+  it("the best is taken that makes nobody later, though a dearer one for somebody is better on the whole", () => {
+    const kept = plan(20, { a: 1, b: 1, own: 0 });
+    const plans = [plan(25, { a: 1, b: 2, own: 0 }), kept, plan(10, { a: 2, b: 0, own: 0 })];
+    expect(calmest(before, plans, "own")).toBe(kept);
+  });
+
+  it("none is taken in which the changed order pays for the calm of the others", () => {
+    const best = plan(10, { a: 2, b: 0, own: 0 });
+    expect(calmest(before, [plan(20, { a: 1, b: 2, own: 1 }), best], "own")).toBe(best);
+  });
+
+  it("an order that is cancelled is not asked how it fares", () => {
+    const kept = plan(20, { a: 1, b: 2 });
+    expect(calmest(before, [kept, plan(10, { a: 0, b: 3 })], "own")).toBe(kept);
   });
 });
 

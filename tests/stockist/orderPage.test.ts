@@ -123,6 +123,27 @@ describe("a shop's own order page", () => {
     expect(await ordersNow(application)).toHaveLength(1);
   });
 
+  it("is filled in from an older order of the shop's own, but for its dates and what is no longer on offer", async () => {
+    const { otter, heron, cedar, tea } = desk();
+    const lines = [
+      { productId: cedar, units: 36 },
+      { productId: tea, units: 12 },
+    ];
+    await insertOrder(application.database.db, { customerId: otter, reference: "W-31", lines });
+    await insertOrder(application.database.db, { customerId: heron, reference: "W-32", lines });
+    const older = await shop.get(`${address}/orders/W-31`);
+    expect(older.body).toContain(`href="${address}?again=W-31"`);
+    const again = await shop.get(`${address}?again=W-31`);
+    expect(textOf(again.body)).toContain(
+      "Filled in from W-31; say when you need it. No longer on offer, so left out: Black tea ball.",
+    );
+    expect(again.body).toMatch(new RegExp(`id="lines.${cedar}" name="units" value="36"`));
+    expect(textOf(again.body)).toMatch(/36 pieces Goods \S*90\.00/);
+    for (const another of ["W-32", "nothing", "%00", "W-31&again=W-32"])
+      expect(textOf((await shop.get(`${address}?again=${another}`)).body)).not.toContain("Filled in from");
+    expect((await shop.get(`${address}/orders/%00`)).statusCode).toBe(404);
+  });
+
   it("offers the nearest right numbers and takes nothing else", async () => {
     const { cedar, oat } = desk();
     const sent = await send(asked({ [cedar]: "30", [oat]: "5" }));
@@ -195,7 +216,7 @@ describe("an address that leads nowhere", () => {
     await application.database.sql`update customers set retired_at = now()`;
     const retired = await shop.get(heron);
     expect([retired.statusCode, retired.body]).toEqual([404, never.body]);
-    for (const odd of ["/stockist/1", "/stockist/%00", `/stockist/${"9".repeat(90)}`])
+    for (const odd of ["/stockist/1", "/stockist/%00", `/stockist/${"9".repeat(5000)}`])
       expect((await shop.get(odd)).body).toBe(never.body);
   });
 

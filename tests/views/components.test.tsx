@@ -2,6 +2,7 @@ import type { VNode } from "preact";
 import { renderToString } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
 import { ChoiceField, Field, FormMistake, LongField, TickField } from "../../views/components/Field.tsx";
+import { Fold } from "../../views/components/Fold.tsx";
 import { Form } from "../../views/components/Form.tsx";
 import { freshForm, withMistake } from "../../views/components/formAnswer.ts";
 import { BlendFill, blendPatterns, Swatch } from "../../views/components/Swatch.tsx";
@@ -83,6 +84,30 @@ describe("a form", () => {
     expect(one).toContain('name="_csrf" value="token-1"');
     const number = /name="form_token" value="([0-9a-f-]{36})"/;
     expect(number.exec(one)?.[1]).not.toBe(number.exec(other)?.[1]);
+  });
+});
+
+describe("a fold", () => {
+  const fold = (open: boolean) =>
+    renderToString(
+      <Fold name="Contacts" holds="Ottoline Marsh" open={open}>
+        <input name="contact" />
+      </Fold>,
+    );
+
+  it("says its name and what stands in it, and holds its fields whether it is open or not", () => {
+    for (const html of [fold(true), fold(false)])
+      expect(html).toMatch(/<summary>.*Contacts.*Ottoline Marsh.*<\/summary><input name="contact"/);
+    expect([fold(true), fold(false)].map((html) => /^<details[^>]* open/.test(html))).toEqual([true, false]);
+  });
+
+  it("shows what stands in it as text", () => {
+    const drawn = (
+      <Fold name={hostile} holds={hostile} open={false}>
+        {hostile}
+      </Fold>
+    );
+    expect(tagsOf(drawn)).not.toMatch(/script|img/);
   });
 });
 

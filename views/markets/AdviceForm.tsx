@@ -48,7 +48,7 @@ export function AdviceForm({ marketId, kind, advised, crate }: AdviceFormProps) 
       <h2>How much to take</h2>
       <p class="aside">
         {learnedWords({ ...learnedFrom, kind })}
-        {suggested > 0 && ` ${pieces(suggested)} in all of what was taken before.`}
+        {suggested > 0 && ` Together ${pieces(suggested)}; what was never taken is left blank.`}
       </p>
       {answer && <FormMistake answer={answer} />}
       {answer && <Mistake name="lines" answer={answer} />}

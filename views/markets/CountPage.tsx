@@ -1,10 +1,11 @@
 import { FormMistake, Mistake } from "../components/Field.tsx";
+import { Fold } from "../components/Fold.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, freshForm, typedList } from "../components/formAnswer.ts";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords, minuteOfDayWords } from "../format/dates.ts";
-import { wholeWords } from "../format/quantities.ts";
+import { spelled, wholeWords } from "../format/quantities.ts";
 
 export interface CountRowShown {
   readonly productId: number;
@@ -112,13 +113,36 @@ function CountForm({ market, rows, seen, answer, waitsFor }: CountPageProps) {
       </p>
       <FormMistake answer={form} />
       <input type="hidden" name="seen" value={seen} />
-      {rows.map((row, place) => (
-        <CountRow key={row.productId} row={row} place={place} answer={answer} />
-      ))}
+      <CountRows rows={rows} answer={answer} />
       <button type="submit">
         {market.counted ? "Write the corrected count down" : "Write the count down"}
       </button>
     </Form>
+  );
+}
+
+/** Once it was counted, what was not on the stall is folded away below what was. */
+function CountRows({ rows, answer }: Pick<CountPageProps, "rows" | "answer">) {
+  const wasThere = ({ takenUnits, count }: CountRowShown) => takenUnits !== null || count !== null;
+  const some = rows.some(wasThere);
+  const placed = [...rows.filter(wasThere), ...rows.filter((row) => !wasThere(row))].map((row, place) => (
+    <CountRow key={row.productId} row={row} place={place} answer={answer} />
+  ));
+  const there = some ? rows.filter(wasThere).length : rows.length;
+  const isTyped = answer !== null;
+  return (
+    <>
+      {placed.slice(0, there)}
+      {placed.length > there && (
+        <Fold
+          name="Also on the stall?"
+          holds={`${spelled(placed.length - there, "product")} of which nothing was taken`}
+          open={isTyped}
+        >
+          {placed.slice(there)}
+        </Fold>
+      )}
+    </>
   );
 }
 

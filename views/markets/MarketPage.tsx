@@ -75,7 +75,7 @@ function MarketFacts({ market, currency }: Pick<MarketPageProps, "market" | "cur
       {market.place && <Fact name="Place" words={market.place} />}
       {market.kind && <Fact name="Kind" words={market.kind} />}
       <Fact name="Fee" words={market.feeMinor === 0 ? "none" : moneyWords(market.feeMinor, currency)} />
-      <Fact name="Loading to opening" words={loadingWords(market.loadingMinutes)} />
+      <Fact name="From loading to opening" words={loadingWords(market.loadingMinutes)} />
       {orderId !== null && orderState !== null && (
         <div>
           <dt>Crate list</dt>
@@ -125,6 +125,11 @@ function MarketActions({ market, today, left }: MarketPageProps) {
       {orderState === "packed" && (
         <a class="button" href={`/delivery/orders/${orderId}`}>
           Let the crate leave
+        </a>
+      )}
+      {orderId !== null && orderState !== "cancelled" && (
+        <a class="button quiet" href={`/markets/${id}/crate-list`}>
+          Crate list to print
         </a>
       )}
       <a class="button quiet" href={`/markets/${id}/edit`}>

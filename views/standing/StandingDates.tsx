@@ -19,7 +19,7 @@ export function StandingDates({
       {order.dates.length === 0 ? (
         <p>None is left before its end.</p>
       ) : (
-        <ul class="plain-list">
+        <ul class="plain-list with-button">
           {order.dates.map((date) => (
             <li key={date.date} class="row">
               <span>

@@ -33,6 +33,11 @@ export function ShopOrderPage({ base, order }: ShopOrderPageProps) {
       <Facts order={order} />
       <Lines order={order} />
       {order.money && <ShopMoney money={order.money} />}
+      <p class="actions">
+        <a class="button quiet" href={`${base}?again=${encodeURIComponent(order.knownAs)}`}>
+          Order the same again
+        </a>
+      </p>
     </>
   );
 }

@@ -1,3 +1,4 @@
+import type { FilledIn } from "../../server/stockist/orderAgain.ts";
 import type { ShopOrderRow } from "../../server/stockist/shopOrders.ts";
 import type { ShopPromise } from "../../server/stockist/shopPromise.ts";
 import type { ShopRange } from "../../server/stockist/shopRange.ts";
@@ -5,8 +6,10 @@ import { Field, FormMistake, LongField } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { PiecesField } from "../components/PiecesField.tsx";
+import { Unbroken } from "../components/Unbroken.tsx";
 import { moneyWords } from "../format/money.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
+import { listed } from "../format/sentence.ts";
 import { Reckoning, type ReckoningProps, WhenWords } from "./Reckoning.tsx";
 import { ShopOrderList } from "./ShopOrderList.tsx";
 
@@ -19,13 +22,21 @@ interface ShopPageProps {
   readonly reckoning: ReckoningProps;
   readonly promise: ShopPromise | null;
   readonly orders: readonly ShopOrderRow[];
+  /** The older order whose pieces stand in the form; null: it is blank, or as it was typed. */
+  readonly again: FilledIn | null;
 }
 
 /** The order page of one shop: what it may order, what that comes to, and what became of its orders. */
-export function ShopPage({ base, shop, range, answer, reckoning, promise, orders }: ShopPageProps) {
+export function ShopPage({ base, shop, range, answer, reckoning, promise, orders, again }: ShopPageProps) {
   return (
     <>
       <h1>{headline(shop, orders)}</h1>
+      {again && (
+        <p class="notice" role="status">
+          Filled in from <Unbroken words={again.knownAs} />; say when you need it.
+          {again.leftOut.length > 0 && ` No longer on offer, so left out: ${listed(again.leftOut)}.`}
+        </p>
+      )}
       {range.products.length === 0 ? (
         <p>There is nothing to order just now. Please ask us.</p>
       ) : (
