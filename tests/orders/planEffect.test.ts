@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { freedPieces, movedOrders } from "../../server/orders/planEffect.ts";
+import { type Fate, freedPieces, movedOrders } from "../../server/orders/planEffect.ts";
 import type { PlanCase } from "../../server/planning/case.ts";
 import type { Plan } from "../../server/planning/plan.ts";
 import type { Change } from "../../server/plans/whatChanged.ts";
 import { findEndangered } from "../../server/week/endangered.ts";
+import { effectHeadline } from "../../views/orders/planEffect.ts";
 
 const empty: PlanCase = {
   ...{
@@ -73,6 +74,37 @@ describe("who moves", () => {
       ["a", 0, 2],
       ["b", 3, 0],
     ]);
+  });
+});
+
+describe("what is said of it", () => {
+  const other = (before: Partial<Fate>, after: Partial<Fate>) => ({
+    ...{ order: "W-7", orderId: 7, customer: "Heron & Thimble" },
+    before: { daysLate: 0, unitsShort: 0, ...before },
+    after: { daysLate: 0, unitsShort: 0, ...after },
+  });
+  const effect = { plan: "compared", moved: [], freed: [], own: null } as const;
+
+  it("is later or earlier where only days are moved", () => {
+    expect(effectHeadline(effect)).toBe("Nobody else becomes later.");
+    const moved = [other({}, { daysLate: 2 }), other({ daysLate: 1 }, {}), other({ daysLate: 3 }, {})];
+    expect(effectHeadline({ ...effect, moved })).toBe(
+      "One order becomes later and two orders become earlier.",
+    );
+  });
+
+  it("is worse or better off where pieces are short as well", () => {
+    const moved = [other({ unitsShort: 6 }, { unitsShort: 1 })];
+    expect(effectHeadline({ ...effect, moved })).toBe(
+      "Nobody else becomes worse off and one order becomes better off.",
+    );
+  });
+
+  it("begins with the order itself where it is late, and ends with what goes to the shelf", () => {
+    const own = { daysLate: 1, unitsShort: 0, readyOn: "2027-03-04" };
+    expect(effectHeadline({ ...effect, own, freed: [{ product: "Cedar ball", units: 12 }] })).toBe(
+      "It is itself 1 day late, nobody else becomes later and 12 pieces go to the shelf.",
+    );
   });
 });
 

@@ -2,7 +2,7 @@ import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces } from "../format/quantities.ts";
-import { effectHeadline, isWorse, movedWords, ownWords, type PlanEffect } from "./planEffect.ts";
+import { effectHeadline, isWorse, movedWords, ownWords, type PlanEffect, turnsOf } from "./planEffect.ts";
 
 interface EffectOf {
   readonly orderId: number;
@@ -107,9 +107,10 @@ function Outdated() {
 
 function Effect({ effect, reference }: Pick<EffectOf, "effect" | "reference">) {
   const { moved, freed, own } = effect;
+  const turns = turnsOf(moved);
   const groups = [
-    { title: "Later", rows: moved.filter(isWorse) },
-    { title: "Earlier", rows: moved.filter((one) => !isWorse(one)) },
+    { title: raised(turns.worse), rows: moved.filter(isWorse) },
+    { title: raised(turns.better), rows: moved.filter((one) => !isWorse(one)) },
   ].filter(({ rows }) => rows.length > 0);
   return (
     <>
@@ -165,4 +166,9 @@ function Trail({ orderId, reference }: Pick<EffectOf, "orderId" | "reference">) 
 /** As the second half of a sentence. */
 function lowered(words: string): string {
   return words.charAt(0).toLowerCase() + words.slice(1);
+}
+
+/** As a title. */
+function raised(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }

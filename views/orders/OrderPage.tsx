@@ -83,7 +83,7 @@ export function OrderPage({ order, clash, advice }: OrderPageProps) {
 function Money({ order: { money, state } }: { readonly order: ShownOrder }) {
   if (money.unpriced === money.lines.length) return null;
   return (
-    <section class="money">
+    <section>
       <h2>What it comes to</h2>
       <p class="aside">
         {money.fixed

@@ -21,19 +21,29 @@ export type MovedOrder = Moved & { readonly orderId: number | null; readonly cus
 export function effectHeadline({ plan, moved, freed, own }: PlanEffect): string {
   if (plan === "unknown") return "The planner is busy and can't say now whom it moves.";
   if (plan === "none") return "There is nothing to plan, so whom it moves can't be said.";
-  const later = moved.filter((one) => isWorse(one)).length;
-  const earlier = moved.length - later;
+  const worse = moved.filter((one) => isWorse(one)).length;
+  const better = moved.length - worse;
+  const turns = turnsOf(moved);
   const parts = [
     ...(own && (own.daysLate > 0 || own.unitsShort > 0) ? [`it is itself ${fateWords(own)}`] : []),
-    later === 0
-      ? "nobody else becomes later"
-      : `${spelled(later, "order")} ${later === 1 ? "becomes" : "become"} later`,
-    ...(earlier > 0 ? [`${spelled(earlier, "order")} ${earlier === 1 ? "becomes" : "become"} earlier`] : []),
+    worse === 0
+      ? `nobody else becomes ${turns.worse}`
+      : `${spelled(worse, "order")} ${worse === 1 ? "becomes" : "become"} ${turns.worse}`,
+    ...(better > 0
+      ? [`${spelled(better, "order")} ${better === 1 ? "becomes" : "become"} ${turns.better}`]
+      : []),
     ...(freed.length > 0
       ? [`${pieces(freed.reduce((sum, { units }) => sum + units, 0))} go to the shelf`]
       : []),
   ];
   return sentence(listed(parts));
+}
+
+/** What becomes of the others: later or earlier, or where pieces are short as well, worse or better off. */
+export function turnsOf(moved: readonly MovedOrder[]): { readonly worse: string; readonly better: string } {
+  return moved.some(({ before, after }) => before.unitsShort !== after.unitsShort)
+    ? { worse: "worse off", better: "better off" }
+    : { worse: "later", better: "earlier" };
 }
 
 export function isWorse({ before, after }: MovedOrder): boolean {
