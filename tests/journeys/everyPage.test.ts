@@ -16,7 +16,7 @@ const axe = readFileSync(createRequire(import.meta.filename).resolve("axe-core/a
 /* A page that throws, breaks the content policy or answers with a failure of the server fails its test by itself. */
 const stage = usePage({ viewport: PHONE });
 
-describe("the pages of the sample workshop", { timeout: 240_000 }, () => {
+describe("the pages of the sample workshop", { timeout: 480_000 }, () => {
   let isBegun = false;
   beforeEach(async () => {
     if (isBegun) await signIn(stage.page);
