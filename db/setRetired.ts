@@ -1,10 +1,18 @@
 import { eq, type SQL, sql } from "drizzle-orm";
 import type { PgColumn, PgTable } from "drizzle-orm/pg-core";
+import { ok, type Result, refuse } from "../server/basics/result.ts";
 import type { Transaction } from "./connect.ts";
 import { recordChange } from "./recordChange.ts";
 
 /** A table whose rows can be put away without being lost: what refers to them stays readable. */
 type Retirable = PgTable & { readonly id: PgColumn; readonly retiredAt: PgColumn };
+
+/** The same as `setRetired`, for a command whose refusal is that there is no such row. */
+export async function retireOrReturn(
+  ...given: Parameters<typeof setRetired>
+): Promise<Result<null, "not-found">> {
+  return (await setRetired(...given)) ? ok(null) : refuse("not-found");
+}
 
 /**
  * Retires a row, or brings it back, and writes down the change; a row that is so already is left as it is.

@@ -17,6 +17,19 @@ import { orders } from "./orders.ts";
 import { products } from "./products.ts";
 import { hasRuleForm } from "./recurrence.ts";
 
+/** What a stall is like, on one date or usually. */
+const stall = {
+  /** Markets of one kind are learned from together, such as "weekly market" or "craft fair". */
+  kind: text().notNull().default(""),
+  place: text().notNull().default(""),
+  /** Minutes from local midnight. */
+  opensMinute: smallint().notNull(),
+  closesMinute: smallint().notNull(),
+  feeMinor: minorUnits().notNull().default(0),
+  /** Minutes from loading the first crate to being ready to leave. */
+  loadingMinutes: smallint().notNull().default(0),
+};
+
 /** How a market usually is, and when it comes again. One for each customer that is a market. */
 export const marketHabits = pgTable(
   "market_habits",
@@ -24,15 +37,7 @@ export const marketHabits = pgTable(
     customerId: integer()
       .primaryKey()
       .references(() => customers.id),
-    /** Markets of one kind are learned from together, such as "weekly market" or "craft fair". */
-    kind: text().notNull().default(""),
-    place: text().notNull().default(""),
-    /** Minutes from local midnight. */
-    opensMinute: smallint().notNull(),
-    closesMinute: smallint().notNull(),
-    feeMinor: minorUnits().notNull().default(0),
-    /** Minutes from loading the first crate to being ready to leave. */
-    loadingMinutes: smallint().notNull().default(0),
+    ...stall,
     /** The value of an RRULE (RFC 5545, 3.3.10); null: it comes as it comes. */
     rule: text(),
     startsOn: date(),
@@ -63,12 +68,7 @@ export const markets = pgTable(
       .notNull()
       .references(() => customers.id),
     heldOn: date().notNull(),
-    kind: text().notNull().default(""),
-    place: text().notNull().default(""),
-    opensMinute: smallint().notNull(),
-    closesMinute: smallint().notNull(),
-    feeMinor: minorUnits().notNull().default(0),
-    loadingMinutes: smallint().notNull().default(0),
+    ...stall,
     note: text().notNull().default(""),
     /** The crate list; null until there is one. */
     orderId: integer().references(() => orders.id),

@@ -1,7 +1,7 @@
 import type { Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
-import { setRetired } from "../../db/setRetired.ts";
-import { ok, type Result, refuse } from "../basics/result.ts";
+import { retireOrReturn } from "../../db/setRetired.ts";
+import type { Result } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 
 /** Retires a customer: no new orders from it; those it has are made and sent as before. */
@@ -10,7 +10,11 @@ export function retireCustomer(
   actor: Actor,
   { customerId }: { readonly customerId: number },
 ): Promise<Result<null, "not-found">> {
-  return retire(transaction, actor, customerId, true);
+  return retireOrReturn(transaction, actor, customers, {
+    subject: "customer",
+    id: customerId,
+    retired: true,
+  });
 }
 
 /** Takes a retired customer's orders again. */
@@ -19,15 +23,9 @@ export function bringBackCustomer(
   actor: Actor,
   { customerId }: { readonly customerId: number },
 ): Promise<Result<null, "not-found">> {
-  return retire(transaction, actor, customerId, false);
-}
-
-async function retire(
-  transaction: Transaction,
-  actor: Actor,
-  id: number,
-  retired: boolean,
-): Promise<Result<null, "not-found">> {
-  const found = await setRetired(transaction, actor, customers, { subject: "customer", id, retired });
-  return found ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, customers, {
+    subject: "customer",
+    id: customerId,
+    retired: false,
+  });
 }

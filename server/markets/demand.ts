@@ -24,7 +24,7 @@ export interface Showing {
 }
 
 /** What is believed of a product's mean demand: how likely each of a row of means is, together 1. */
-export interface Belief {
+interface Belief {
   readonly means: readonly number[];
   readonly chances: readonly number[];
 }

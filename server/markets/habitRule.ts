@@ -1,7 +1,7 @@
 import { DateTime } from "luxon";
 
 /** How a market comes again: every so many weeks, or each month on the same weekday of it, such as the first Saturday. */
-export type Repeats = "never" | "weekly" | "monthly";
+type Repeats = "never" | "weekly" | "monthly";
 
 const WEEKDAYS: readonly string[] = ["MO", "TU", "WE", "TH", "FR", "SA", "SU"];
 

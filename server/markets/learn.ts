@@ -19,7 +19,7 @@ export interface Advice extends StallProductRow {
 }
 
 /** Which markets the advice rests on: those of its kind, of the same customer, or any. */
-export interface LearnedFrom {
+interface LearnedFrom {
   readonly from: "kind" | "customer" | "all";
   readonly markets: number;
 }

@@ -22,7 +22,7 @@ export interface MarketFacts {
   readonly currency: string;
 }
 
-export interface NewMarket extends MarketFacts {
+interface NewMarket extends MarketFacts {
   readonly customerId: number;
   /** ISO 8601; a date that has gone by is taken as well, so that past markets can be learned from. */
   readonly heldOn: string;

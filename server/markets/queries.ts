@@ -119,8 +119,6 @@ export async function listDatesAhead(db: Database, stalls: readonly Stall[], tod
     );
 }
 
-export type DateAhead = Awaited<ReturnType<typeof listDatesAhead>>[number];
-
 /** Kinds of market that were ever named. */
 export async function listKinds(db: Database): Promise<readonly string[]> {
   const rows = await db

@@ -24,7 +24,7 @@ export type MarketRefusal =
   | { readonly why: "more-than-taken"; readonly productId: number; readonly units: number };
 
 /** The refusal in one sentence. */
-export function marketRefusalWords(refusal: MarketRefusal): string {
+function marketRefusalWords(refusal: MarketRefusal): string {
   switch (refusal.why) {
     case "no-such-market":
       return "There is no such market.";

@@ -4,7 +4,8 @@ import { customers } from "../../db/schema/customers.ts";
 import { markets } from "../../db/schema/markets.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { type MinorUnits, minorUnits, sumOf } from "../money/minorUnits.ts";
-import { quote } from "../prices/quote.ts";
+import type { OrderMoney } from "../prices/priceOrder.ts";
+import { quoteAll } from "../prices/quote.ts";
 import { readCurrency } from "../prices/readCurrency.ts";
 import { isSoldOut, soldUnits } from "./market.ts";
 import { type CountRow, listCounts } from "./queries.ts";
@@ -13,14 +14,14 @@ import { type CountRow, listCounts } from "./queries.ts";
 const MOST_MARKETS = 104;
 
 /** What one product did at one market. */
-export interface ReportLine extends CountRow {
+interface ReportLine extends CountRow {
   readonly soldUnits: number;
   readonly soldOut: boolean;
   /** What was paid for what was sold, at the prices of the day, tax in it; null: there was no price. */
   readonly grossMinor: MinorUnits | null;
 }
 
-export interface ReportMarket {
+interface ReportMarket {
   readonly marketId: number;
   readonly customer: string;
   readonly heldOn: string;
@@ -42,7 +43,7 @@ export interface Sums {
   readonly unpriced: number;
 }
 
-export interface ReportProduct {
+interface ReportProduct {
   readonly productId: number;
   readonly product: string;
   readonly look: CountRow["look"];
@@ -68,11 +69,14 @@ export async function readReport(
 ): Promise<Report> {
   const rows = await countedMarkets(db, asked);
   const counts = groupBy(await listCounts(db, [0, ...rows.map(({ id }) => id)]), ({ marketId }) => marketId);
-  const reported: ReportMarket[] = [];
-  for (const { id, customerId, customer, heldOn, kind, feeMinor } of rows) {
-    const lines = await priced(db, { customerId, heldOn }, counts.get(id) ?? []);
-    reported.push({ marketId: id, customer, heldOn, kind, feeMinor, lines, sums: sumsOf(lines) });
-  }
+  const money = await quoteAll(
+    db,
+    rows.map(({ id, ...market }) => salesOf(market, counts.get(id) ?? [])),
+  );
+  const reported = rows.map(({ id, customer, heldOn, kind, feeMinor }, place): ReportMarket => {
+    const lines = priced(counts.get(id) ?? [], money[place]);
+    return { marketId: id, customer, heldOn, kind, feeMinor, lines, sums: sumsOf(lines) };
+  });
   const lines = reported.flatMap((market) => market.lines);
   return {
     currency: await readCurrency(db),
@@ -108,25 +112,23 @@ async function countedMarkets(
     .limit(MOST_MARKETS);
 }
 
-async function priced(
-  db: Database,
+/** What was sold at one market, to be reckoned at the prices of its day. */
+function salesOf(
   { customerId, heldOn }: { readonly customerId: number; readonly heldOn: string },
   counts: readonly CountRow[],
-): Promise<readonly ReportLine[]> {
+) {
   const sold = counts.filter((count) => soldUnits(count) > 0);
-  const money = await quote(db, {
-    customerId,
-    today: heldOn,
-    shipBy: heldOn,
-    discountBasisPoints: 0,
-    shippingMinor: minorUnits(0),
+  return {
+    ...{ customerId, today: heldOn, shipBy: heldOn },
+    ...{ discountBasisPoints: 0, shippingMinor: minorUnits(0) },
     lines: sold.map((count) => ({
-      productId: count.productId,
-      units: soldUnits(count),
-      unitPriceMinor: null,
-      discountBasisPoints: 0,
+      ...{ productId: count.productId, units: soldUnits(count) },
+      ...{ unitPriceMinor: null, discountBasisPoints: 0 },
     })),
-  });
+  };
+}
+
+function priced(counts: readonly CountRow[], money: OrderMoney | undefined): readonly ReportLine[] {
   const gross = new Map(money?.lines.map((line) => [line.productId, line.amounts?.grossMinor ?? null]));
   return counts.map((count) => ({
     ...count,

@@ -22,6 +22,7 @@ import { marketCountRoutes } from "./count.routes.ts";
 import { readCrateSheet } from "./crateSheet.ts";
 import { fillCrate } from "./fillCrate.ts";
 import { changedMarketForm, crateForm, habitForm, listForm, newMarketForm, nothingForm } from "./forms.ts";
+import { readHabitRule } from "./habitRule.ts";
 import { planMarket } from "./planMarket.ts";
 import {
   findMarket,
@@ -56,7 +57,10 @@ async function listRoutes(app: FastifyInstance, parts: FeatureParts): Promise<vo
     const stalls = await listStalls(db);
     const props = {
       today,
-      stalls,
+      stalls: stalls.map(({ habit, ...stall }) => ({
+        ...stall,
+        comes: habit?.rule ? readHabitRule(habit.rule) : null,
+      })),
       open: await listOpenMarkets(db),
       ahead: await listDatesAhead(db, stalls, today),
       past: await listPastMarkets(db),

@@ -78,7 +78,7 @@ export async function showCount(
   };
 }
 
-export type CountState = "called-off" | "not-yet" | "crate-here" | "open";
+type CountState = "called-off" | "not-yet" | "crate-here" | "open";
 
 function stateOf(facts: {
   readonly calledOff: boolean;

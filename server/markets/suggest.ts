@@ -17,7 +17,7 @@ export interface StallProduct {
 }
 
 /** Whose past a number comes from: its own, that of its shape or blend, of everything on the stall, or nobody's. */
-export type Basis = "own" | "shape" | "blend" | "all" | "nothing";
+type Basis = "own" | "shape" | "blend" | "all" | "nothing";
 
 /** What stands behind a number, for the one line that tells it. */
 export interface Past {

@@ -40,7 +40,7 @@ export interface LineAmounts extends Amounts {
   readonly orderDiscountMinor: MinorUnits;
 }
 
-export interface RateAmounts extends Amounts {
+interface RateAmounts extends Amounts {
   readonly ratePpm: number;
 }
 

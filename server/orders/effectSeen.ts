@@ -15,7 +15,7 @@ export interface Changing {
 }
 
 /** What a form says of the effect: nothing, or the seal of what was shown. */
-export type EffectRefusal = { readonly why: "effect-not-shown" } | { readonly why: "effect-outdated" };
+type EffectRefusal = { readonly why: "effect-not-shown" } | { readonly why: "effect-outdated" };
 
 /** The seal that the page of an effect puts on its form: it fits as long as what the effect was reckoned from stands. */
 export async function sealEffect(

@@ -26,7 +26,7 @@ export function nameKey(name: string): string {
 }
 
 /** A name with single spaces, its accents written one way. */
-export function tidyName(name: string): string {
+function tidyName(name: string): string {
   return name.normalize("NFC").trim().replaceAll(/\s+/g, " ");
 }
 

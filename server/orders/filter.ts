@@ -7,7 +7,7 @@ export const shownStates = ["open", "late", ...orderStates, "all"] as const;
 type ShownState = (typeof shownStates)[number];
 
 /** Ways in which an order can be late: not gone though its date is, by the plan that is followed, or gone too late. */
-export const latenesses = ["date-gone-by", "by-plan", "left-late"] as const;
+const latenesses = ["date-gone-by", "by-plan", "left-late"] as const;
 export type Lateness = (typeof latenesses)[number];
 
 export interface OrderFilter {

@@ -14,7 +14,7 @@ export interface FormLine extends OrderedProduct {
 }
 
 /** A line as it was typed. */
-export type TypedLine = Readonly<Record<"product" | "units" | "price" | "discount", string>>;
+type TypedLine = Readonly<Record<"product" | "units" | "price" | "discount", string>>;
 
 /** The lines of a sent form as they were typed, blank ones too: four lists side by side. */
 export function typedLines(body: unknown): readonly TypedLine[] {

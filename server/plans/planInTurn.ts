@@ -9,7 +9,7 @@ import type { Planner, PlannerRefusal } from "./plannerPool.ts";
 const SECONDS = 1;
 
 /** The workshop as it is, as it would be, and the order that makes the difference, which is in both or in one. */
-export interface InTurn {
+interface InTurn {
   readonly before: PlanCase;
   readonly after: PlanCase;
   readonly changed: string;

@@ -5,7 +5,7 @@ import { customers } from "../../db/schema/customers.ts";
 import { priceLists } from "../../db/schema/priceLists.ts";
 import { listPrices } from "../../db/schema/prices.ts";
 import { products } from "../../db/schema/products.ts";
-import { setRetired } from "../../db/setRetired.ts";
+import { retireOrReturn } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { BASIS_POINTS, roundHalfUp } from "../money/exactShares.ts";
@@ -91,7 +91,11 @@ export async function retirePriceList(
   const usual = and(eq(priceLists.id, priceListId), eq(priceLists.usual, true));
   if ((await transaction.$count(customers, buyers)) > 0 || (await transaction.$count(priceLists, usual)) > 0)
     return refuse("in-use");
-  return retired(transaction, actor, priceListId, true);
+  return retireOrReturn(transaction, actor, priceLists, {
+    subject: "price list",
+    id: priceListId,
+    retired: true,
+  });
 }
 
 export async function bringBackPriceList(
@@ -99,17 +103,11 @@ export async function bringBackPriceList(
   actor: Actor,
   { priceListId }: { readonly priceListId: number },
 ): Promise<Result<null, PriceListRefusal>> {
-  return retired(transaction, actor, priceListId, false);
-}
-
-async function retired(
-  transaction: Transaction,
-  actor: Actor,
-  id: number,
-  isRetired: boolean,
-): Promise<Result<null, "not-found">> {
-  const row = { subject: "price list", id, retired: isRetired };
-  return (await setRetired(transaction, actor, priceLists, row)) ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, priceLists, {
+    subject: "price list",
+    id: priceListId,
+    retired: false,
+  });
 }
 
 /** Two at once would both become the usual list, or both take a name. */

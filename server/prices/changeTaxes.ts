@@ -4,7 +4,7 @@ import { recordChange } from "../../db/recordChange.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { taxGroups, taxRates } from "../../db/schema/taxes.ts";
 import { workshop } from "../../db/schema/workshop.ts";
-import { setRetired } from "../../db/setRetired.ts";
+import { retireOrReturn } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { NewTaxGroup, NewTaxRate } from "./forms.ts";
@@ -99,7 +99,11 @@ export async function retireTaxGroup(
     (await transaction.$count(customers, members)) > 0
   )
     return refuse("in-use");
-  return retired(transaction, actor, taxGroupId, true);
+  return retireOrReturn(transaction, actor, taxGroups, {
+    subject: "tax group",
+    id: taxGroupId,
+    retired: true,
+  });
 }
 
 export async function bringBackTaxGroup(
@@ -107,15 +111,9 @@ export async function bringBackTaxGroup(
   actor: Actor,
   { taxGroupId }: { readonly taxGroupId: number },
 ): Promise<Result<null, TaxRefusal>> {
-  return retired(transaction, actor, taxGroupId, false);
-}
-
-async function retired(
-  transaction: Transaction,
-  actor: Actor,
-  id: number,
-  isRetired: boolean,
-): Promise<Result<null, "not-found">> {
-  const row = { subject: "tax group", id, retired: isRetired };
-  return (await setRetired(transaction, actor, taxGroups, row)) ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, taxGroups, {
+    subject: "tax group",
+    id: taxGroupId,
+    retired: false,
+  });
 }

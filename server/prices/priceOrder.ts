@@ -11,7 +11,7 @@ export interface AskedLine {
 }
 
 /** Where a line's price comes from: typed in for this order, the customer's own, the list, or there is none. */
-export type PriceSource = "agreed" | "own" | "list" | "none";
+type PriceSource = "agreed" | "own" | "list" | "none";
 
 export interface LineWithPrice extends AskedLine {
   readonly from: PriceSource;

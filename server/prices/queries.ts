@@ -60,8 +60,6 @@ export async function findPriceList(db: Database, priceListId: number) {
 }
 
 /** What a grid of prices shows of a product. */
-export type PricedProduct = Awaited<ReturnType<typeof listPricesOn>>[number];
-
 /** Every product in use with its price on a list on a day, and the next price that is written down already. */
 export async function listPricesOn(db: Database, priceListId: number, day: string) {
   return await db

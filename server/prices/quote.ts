@@ -27,43 +27,65 @@ export interface MoneyTerms {
 }
 
 /** The price of one piece, and whether it is the customer's own or the list's. */
-export interface PriceInForce {
+interface PriceInForce {
   readonly unitPriceMinor: MinorUnits;
   readonly from: "own" | "list";
 }
 
-/**
- * @param shipBy the day whose tax rate holds: the goods are taxed when they leave.
- * @param priceListId a list chosen for this order; null: the customer's.
- * @returns undefined when there is no such customer.
- */
+/** Whose money is reckoned, and on which days. */
+interface AskedTerms {
+  readonly customerId: number;
+  /** The day whose tax rate holds: the goods are taxed when they leave. */
+  readonly shipBy: string;
+  /** A list chosen for this order; null or left out: the customer's. */
+  readonly priceListId?: number | null;
+}
+
+/** @returns undefined when there is no such customer. */
 export async function readMoneyTerms(
   db: Database | Transaction,
   customerId: number,
-  { shipBy, priceListId = null }: { readonly shipBy: string; readonly priceListId?: number | null },
+  days: Omit<AskedTerms, "customerId">,
 ): Promise<MoneyTerms | undefined> {
-  const [row] = await db
+  return (await readAllTerms(db, [{ customerId, ...days }])).get(0);
+}
+
+/** By their places in what is asked, in one statement. */
+async function readAllTerms(
+  db: Database | Transaction,
+  asked: readonly AskedTerms[],
+): Promise<ReadonlyMap<number, MoneyTerms>> {
+  if (asked.length === 0) return new Map();
+  const values = asked.map(
+    ({ customerId, shipBy, priceListId = null }, place) =>
+      sql`(${place}::integer, ${customerId}::integer, ${shipBy}::date, ${priceListId}::integer)`,
+  );
+  const rows = await db
     .select({
+      place: sql<number>`asked.place`,
       currency: workshop.currency,
       rounding: workshop.rounding,
       priceListId: priceLists.id,
       pricesIncludeTax: sql<boolean>`coalesce(${priceLists.includesTax}, false)`,
-      taxPpm: taxOn(sql`${shipBy}::date`),
+      taxPpm: taxOn(sql`asked.ship_by`),
       usualDiscountBasisPoints: customers.orderDiscountBasisPoints,
       usualShippingMinor: customers.shippingMinor,
       leastOrderMinor: customers.leastOrderMinor,
       leastOrderUnits: customers.leastOrderUnits,
     })
-    .from(customers)
+    .from(sql`(values ${sql.join(values, sql`, `)}) as asked (place, customer_id, ship_by, price_list_id)`)
+    .innerJoin(customers, sql`${customers.id} = asked.customer_id`)
     .innerJoin(workshop, sql`true`)
-    .leftJoin(priceLists, sql`${priceLists.id} = coalesce(${priceListId}::integer, ${listOfCustomer})`)
-    .where(eq(customers.id, customerId));
-  return (
-    row && {
-      ...row,
-      usualShippingMinor: minorUnits(row.usualShippingMinor),
-      leastOrderMinor: row.leastOrderMinor === null ? null : minorUnits(row.leastOrderMinor),
-    }
+    .leftJoin(priceLists, sql`${priceLists.id} = coalesce(asked.price_list_id, ${listOfCustomer})`);
+  return new Map(
+    rows.map(({ place, ...row }) => [
+      place,
+      {
+        ...row,
+        usualShippingMinor: minorUnits(row.usualShippingMinor),
+        leastOrderMinor: row.leastOrderMinor === null ? null : minorUnits(row.leastOrderMinor),
+      },
+    ]),
   );
 }
 
@@ -92,13 +114,49 @@ export async function readPrices(
     .from(products)
     .innerJoin(customers, eq(customers.id, asked.customerId))
     .where(asked.of ? inArray(products.id, [...asked.of]) : sql`${products.retiredAt} is null`);
-  // The driver gives bigint expressions as text.
   return new Map(
-    rows.flatMap(({ productId: id, own, list }): (readonly [number, PriceInForce])[] => {
-      if (own !== null) return [[id, { unitPriceMinor: minorUnits(BigInt(own)), from: "own" }]];
-      return list === null ? [] : [[id, { unitPriceMinor: minorUnits(BigInt(list)), from: "list" }]];
+    rows.flatMap((row) => {
+      const price = priceOf(row);
+      return price === null ? [] : [[row.productId, price] as const];
     }),
   );
+}
+
+/** The customer's own goes first. The driver gives bigint expressions as text. */
+function priceOf({ own, list }: { readonly own: string | null; readonly list: string | null }) {
+  if (own !== null) return { unitPriceMinor: minorUnits(BigInt(own)), from: "own" } as const;
+  return list === null ? null : ({ unitPriceMinor: minorUnits(BigInt(list)), from: "list" } as const);
+}
+
+interface AskedPrice {
+  readonly customerId: number;
+  readonly priceListId: number | null;
+  readonly productId: number;
+  readonly day: string;
+}
+
+/** Prices on many days and of many customers, in the order they are asked for, in one statement; null: there is none. */
+async function readEachPrice(
+  db: Database | Transaction,
+  asked: readonly AskedPrice[],
+): Promise<readonly (PriceInForce | null)[]> {
+  if (asked.length === 0) return [];
+  const values = asked.map(
+    ({ customerId, priceListId, productId, day }, place) =>
+      sql`(${place}::integer, ${customerId}::integer, ${priceListId}::integer, ${productId}::integer, ${day}::date)`,
+  );
+  const rows = await db
+    .select({
+      own: sql<string | null>`${ownPriceOn(sql`asked.product_id`, sql`asked.day`, sql`asked.customer_id`)}`,
+      list: sql<
+        string | null
+      >`${listPriceOn(sql`asked.price_list_id`, sql`asked.product_id`, sql`asked.day`)}`,
+    })
+    .from(
+      sql`(values ${sql.join(values, sql`, `)}) as asked (place, customer_id, price_list_id, product_id, day)`,
+    )
+    .orderBy(sql`asked.place`);
+  return rows.map(priceOf);
 }
 
 /** What is asked for, before there is an order or beside it. */
@@ -119,26 +177,47 @@ interface Asked {
 
 /** What the asked-for lines would come to if they were confirmed today; undefined without such a customer. */
 export async function quote(db: Database | Transaction, asked: Asked): Promise<OrderMoney | undefined> {
-  const terms = await readMoneyTerms(db, asked.customerId, asked);
-  if (!terms) return undefined;
-  const prices = await readPrices(db, {
-    customerId: asked.customerId,
-    priceListId: terms.priceListId,
-    day: asked.today,
-    of: asked.lines.map((line) => line.productId),
+  return (await quoteAll(db, [asked]))[0];
+}
+
+/** The same for many at once, each in the place it was asked in: two statements, however many they are. */
+export async function quoteAll(
+  db: Database | Transaction,
+  asked: readonly Asked[],
+): Promise<readonly (OrderMoney | undefined)[]> {
+  const terms = await readAllTerms(db, asked);
+  const wanted = asked.flatMap(({ customerId, today, lines }, place) =>
+    lines.map(({ productId }) => ({
+      ...{ customerId, productId, day: today },
+      priceListId: terms.get(place)?.priceListId ?? null,
+    })),
+  );
+  const prices = (await readEachPrice(db, wanted)).values();
+  return asked.map((one, place) => {
+    const found = one.lines.map(() => prices.next().value ?? null);
+    const ofThis = terms.get(place);
+    return ofThis && reckoned(one, ofThis, found);
   });
+}
+
+/** @param prices in force for each line. */
+function reckoned(
+  { lines, fixedMoney, discountBasisPoints, shippingMinor }: Asked,
+  terms: MoneyTerms,
+  prices: readonly (PriceInForce | null)[],
+): OrderMoney {
   return priceOrder({
     ...terms,
-    ...asked.fixedMoney,
+    ...fixedMoney,
     fixed: false,
     shippingTaxPpm: terms.taxPpm,
-    discountBasisPoints: asked.discountBasisPoints ?? terms.usualDiscountBasisPoints,
-    shippingMinor: asked.shippingMinor ?? terms.usualShippingMinor,
-    lines: asked.lines.map((line) => ({
+    discountBasisPoints: discountBasisPoints ?? terms.usualDiscountBasisPoints,
+    shippingMinor: shippingMinor ?? terms.usualShippingMinor,
+    lines: lines.map((line, place) => ({
       ...line,
       taxPpm: terms.taxPpm,
       ...(line.unitPriceMinor === null
-        ? (prices.get(line.productId) ?? { unitPriceMinor: null, from: "none" })
+        ? (prices[place] ?? { unitPriceMinor: null, from: "none" })
         : { unitPriceMinor: line.unitPriceMinor, from: "agreed" }),
     })),
   });

@@ -2,7 +2,7 @@ import { eq } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { shapes } from "../../db/schema/workshop.ts";
-import { setRetired } from "../../db/setRetired.ts";
+import { retireOrReturn, setRetired } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 
@@ -12,8 +12,7 @@ export async function retireProduct(
   actor: Actor,
   { productId }: { readonly productId: number },
 ): Promise<Result<null, "not-found">> {
-  const row = { subject: "product", id: productId, retired: true };
-  return (await setRetired(transaction, actor, products, row)) ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, products, { subject: "product", id: productId, retired: true });
 }
 
 /** Brings a retired product back, unless its blend or its shape is retired itself. */

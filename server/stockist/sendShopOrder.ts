@@ -12,7 +12,7 @@ import { isObjected, reckonShopOrder, type ShopObjections } from "./reckonShopOr
 import { readShopRange } from "./shopRange.ts";
 
 /** What a shop sends. */
-export interface SentOrder {
+interface SentOrder {
   /** ISO 8601 */
   readonly neededBy: string;
   readonly lines: readonly TypedPieces[];

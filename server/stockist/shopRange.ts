@@ -17,7 +17,7 @@ export interface ShopRange {
   readonly products: readonly ShopProduct[];
 }
 
-export interface ShopProduct {
+interface ShopProduct {
   readonly id: number;
   readonly name: string;
   readonly look: BlendLook;

@@ -141,8 +141,41 @@ describe("a market that comes again", () => {
     const page = textOf((await owner.get("/markets")).body);
     // The first Saturdays of April, May and June 2027.
     for (const day of ["Saturday 3 April", "Saturday 1 May", "Saturday 5 June"]) expect(page).toContain(day);
+    expect(page).toContain("Quayside Saturday on the first Saturday of every month");
     await plan("2027-05-01");
     expect((await owner.get("/markets")).body).not.toContain(`customer=${stall}&amp;date=2027-05-01`);
+  });
+});
+
+describe("with retail prices", () => {
+  beforeAll(async () => {
+    await application.database.sql`insert into price_lists (name, kind, usual, includes_tax)
+      values ('Stall', 'retail', true, true)`;
+    await application.database
+      .sql`insert into list_prices (price_list_id, product_id, valid_from, unit_price_minor)
+      select id, ${cedar}, valid_from::date, price from price_lists,
+        (values ('2027-01-01', 590), ('2027-02-20', 690)) as prices (valid_from, price)`;
+  });
+
+  it("the report reckons each market at the prices of its day", async () => {
+    // 18 at 5.90, then 20 and 17 at 6.90.
+    expect(textOf((await owner.get("/markets/report")).body)).toMatch(
+      /At the prices of the day, tax in them, that came to \S*361\.50/,
+    );
+  });
+
+  it("the crate list comes on paper: what to take, what it costs, when to load, and room for the count", async () => {
+    const address = await plan("2027-03-27");
+    expect((await owner.get(`${address}/crate-list`)).statusCode).toBe(404);
+    const fields = { product: String(cedar), units: "23", seen: await seenOn(address) };
+    await owner.post(`${address}/crate-list`, fields, { from: address });
+    expect((await owner.get(address)).body).toContain(`href="${address}/crate-list"`);
+    const sheet = textOf((await owner.get(`${address}/crate-list`)).body);
+    expect(sheet).toMatch(/Crate list M-\d+ for Quayside Saturday, Saturday 27 March 2027/);
+    expect(sheet).toContain("A draft: nobody has confirmed it yet.");
+    expect(sheet).toContain("Packed by Friday 26 March Load from 08:00 Open 09:00 to 13:00");
+    expect(sheet).toMatch(/In the crate Came home Given away Sold out at Cedar ball \S*6\.90 23 In all 23/);
+    expect((await helper.get(`${address}/crate-list`)).statusCode).toBe(403);
   });
 });
 

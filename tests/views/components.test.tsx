@@ -1,6 +1,7 @@
 import type { VNode } from "preact";
 import { renderToString } from "preact-render-to-string";
 import { describe, expect, it } from "vitest";
+import { FactList } from "../../views/components/FactList.tsx";
 import { ChoiceField, Field, FormMistake, LongField, TickField } from "../../views/components/Field.tsx";
 import { Fold } from "../../views/components/Fold.tsx";
 import { Form } from "../../views/components/Form.tsx";
@@ -84,6 +85,22 @@ describe("a form", () => {
     expect(one).toContain('name="_csrf" value="token-1"');
     const number = /name="form_token" value="([0-9a-f-]{36})"/;
     expect(number.exec(one)?.[1]).not.toBe(number.exec(other)?.[1]);
+  });
+});
+
+describe("a list of facts", () => {
+  it("names each, leaves out what is blank, and shows words as text", () => {
+    const html = renderToString(
+      <FactList
+        facts={[
+          ["Place", "Under the clock"],
+          ["Note", ""],
+        ]}
+      />,
+    );
+    expect(html).toContain('<dt>Place</dt><dd class="as-typed">Under the clock</dd>');
+    expect(html).not.toContain("Note");
+    expect(tagsOf(<FactList facts={[[hostile, hostile]]} />)).not.toMatch(/script|img/);
   });
 });
 

@@ -34,7 +34,7 @@ export function taxRateWords(ratePpm: number): string {
 }
 
 /** "8.875", from parts per million, as it is typed. */
-export function plainTaxRate(ratePpm: number): string {
+function plainTaxRate(ratePpm: number): string {
   return withoutZeros(decimalText(ratePpm, 4));
 }
 

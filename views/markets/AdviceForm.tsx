@@ -5,7 +5,7 @@ import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { pieces } from "../format/quantities.ts";
 import { learnedWords, marginWords, type Reasoning, reasonWords } from "./suggestionWords.ts";
 
-export interface AdvisedProduct {
+interface AdvisedProduct {
   readonly productId: number;
   readonly product: string;
   readonly shape: string;

@@ -7,7 +7,7 @@ import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords, minuteOfDayWords } from "../format/dates.ts";
 import { spelled, wholeWords } from "../format/quantities.ts";
 
-export interface CountRowShown {
+interface CountRowShown {
   readonly productId: number;
   readonly product: string;
   readonly look: BlendLook;

@@ -1,3 +1,4 @@
+import { FactList } from "../components/FactList.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords, minuteOfDayWords } from "../format/dates.ts";
@@ -46,30 +47,18 @@ export function CrateSheetPage({ market, currency, lines }: CrateSheetProps) {
           Crate list <Unbroken words={reference ?? ""} /> for {customer}, {dayWords(heldOn, { year: true })}
         </h1>
         {orderState === "draft" && <p class="notice">A draft: nobody has confirmed it yet.</p>}
-        <SheetFacts market={market} />
+        <FactList
+          facts={[
+            ["Packed by", market.shipBy === null ? "" : dayWords(market.shipBy)],
+            ["Load from", minuteOfDayWords(Math.max(0, market.opensMinute - market.loadingMinutes))],
+            ["Open", hoursWords(market)],
+            ["Place", market.place],
+            ["Note", market.note],
+          ]}
+        />
         <SheetLines lines={lines} currency={currency} />
       </article>
     </>
-  );
-}
-
-function SheetFacts({ market }: Pick<CrateSheetProps, "market">) {
-  const facts = [
-    ["Packed by", market.shipBy === null ? "" : dayWords(market.shipBy)],
-    ["Load from", minuteOfDayWords(Math.max(0, market.opensMinute - market.loadingMinutes))],
-    ["Open", hoursWords(market)],
-    ["Place", market.place],
-    ["Note", market.note],
-  ].filter(([, words]) => words !== "");
-  return (
-    <dl class="facts">
-      {facts.map(([name, words]) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd class="as-typed">{words}</dd>
-        </div>
-      ))}
-    </dl>
   );
 }
 

@@ -1,8 +1,10 @@
+import type { HabitRule } from "../../server/markets/habitRule.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords, shortDayWords } from "../format/dates.ts";
 import { wholeWords } from "../format/quantities.ts";
 import {
   farWords,
+  habitWords,
   marketsHeadline,
   type ShownMarket,
   shareOf,
@@ -21,7 +23,12 @@ interface MarketsPageProps {
     readonly heldOn: string;
   }[];
   readonly past: readonly ShownMarket[];
-  readonly stalls: readonly { readonly customerId: number; readonly customer: string }[];
+  readonly stalls: readonly {
+    readonly customerId: number;
+    readonly customer: string;
+    /** When it comes again; null: it comes as it comes. */
+    readonly comes: HabitRule | null;
+  }[];
 }
 
 /** The markets: which is next, how its crate stands, what came of the past ones. */
@@ -116,11 +123,12 @@ function Stalls({ stalls }: Pick<MarketsPageProps, "stalls">) {
     <>
       <h2>How they usually are</h2>
       <ul class="plain-list">
-        {stalls.map(({ customerId, customer }) => (
-          <li key={customerId}>
+        {stalls.map(({ customerId, customer, comes }) => (
+          <li key={customerId} class="row">
             <a class="market-link" href={`/markets/habits/${customerId}`}>
               {customer}
             </a>
+            {comes && <span class="aside">{habitWords(comes)}</span>}
           </li>
         ))}
       </ul>

@@ -1,3 +1,4 @@
+import type { HabitRule } from "../../server/markets/habitRule.ts";
 import { daysBetween, dayWords, minuteOfDayWords, weekdayWords } from "../format/dates.ts";
 import { minutesWords, pieces, spelled, wholeWords } from "../format/quantities.ts";
 
@@ -105,11 +106,7 @@ export function marketHeadline(market: ShownMarket, today: string): string {
 }
 
 /** "every Saturday", "every 2 weeks on Saturday", "on the first Saturday of every month". */
-export function habitWords(
-  rule:
-    | { readonly repeats: "weekly"; readonly weeksApart: number; readonly isoWeekday: number }
-    | { readonly repeats: "monthly"; readonly week: number; readonly isoWeekday: number },
-): string {
+export function habitWords(rule: HabitRule): string {
   const weekday = weekdayWords(rule.isoWeekday);
   if (rule.repeats === "monthly") {
     const place = ["first", "second", "third", "fourth"][rule.week - 1] ?? "last";

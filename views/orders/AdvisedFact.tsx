@@ -3,7 +3,7 @@ import { usePageContext } from "../layout/pageContext.ts";
 import { advisedWords } from "./promiseWords.ts";
 
 /** What was advised when the order was promised, and who promised it all the same. */
-export interface ShownAdvice {
+interface ShownAdvice {
   /** Null with a time: no safe date was found. */
   readonly advisedShipBy: string | null;
   readonly advisedAt: Date | null;

@@ -15,7 +15,7 @@ export interface PlanEffect {
   readonly own: (Moved["after"] & { readonly readyOn: string | null }) | null;
 }
 
-export type MovedOrder = Moved & { readonly orderId: number | null; readonly customer: string };
+type MovedOrder = Moved & { readonly orderId: number | null; readonly customer: string };
 
 /** "Nobody becomes later, two orders become earlier." */
 export function effectHeadline({ plan, moved, freed, own }: PlanEffect): string {

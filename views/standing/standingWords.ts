@@ -27,7 +27,7 @@ export interface StandingSummary {
 }
 
 /** The next date that comes up, or whose draft is made already; undefined when there is none in sight. */
-export function nextComing({ dates }: Pick<StandingSummary, "dates">): string | undefined {
+function nextComing({ dates }: Pick<StandingSummary, "dates">): string | undefined {
   return dates.find(({ fate }) => fate.is === "ahead" || fate.is === "drafted")?.date;
 }
 

@@ -1,4 +1,5 @@
 import type { ShownShopOrder } from "../../server/stockist/shopOrders.ts";
+import { FactList } from "../components/FactList.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dateOf, dayWords } from "../format/dates.ts";
@@ -45,20 +46,15 @@ export function ShopOrderPage({ base, order }: ShopOrderPageProps) {
 function Facts({ order }: Pick<ShopOrderPageProps, "order">) {
   const { workshop } = usePageContext();
   const day = (at: Date) => dayWords(dateOf(at, workshop?.timeZone ?? "UTC"), { year: true });
-  const facts = [
-    ["Sent in", day(order.createdAt)],
-    ["Needed by", order.neededBy === null ? "" : dayWords(order.neededBy, { year: true })],
-    ["Your own number", order.customerReference],
-    ["What you wrote", order.customerNote],
-  ].filter(([, words]) => words !== "");
   return (
-    <dl class="facts">
-      {facts.map(([name, words]) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd class="as-typed">{words}</dd>
-        </div>
-      ))}
+    <FactList
+      facts={[
+        ["Sent in", day(order.createdAt)],
+        ["Needed by", order.neededBy === null ? "" : dayWords(order.neededBy, { year: true })],
+        ["Your own number", order.customerReference],
+        ["What you wrote", order.customerNote],
+      ]}
+    >
       {order.sent.map(({ carrier, tracking, shippedAt, deliveredAt }) => (
         <div key={shippedAt.toISOString()}>
           <dt>{deliveredAt ? "Delivered" : "Left"}</dt>
@@ -67,7 +63,7 @@ function Facts({ order }: Pick<ShopOrderPageProps, "order">) {
           </dd>
         </div>
       ))}
-    </dl>
+    </FactList>
   );
 }
 

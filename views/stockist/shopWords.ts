@@ -25,7 +25,7 @@ export function whereItStands({ state, shipBy, wasConfirmed }: ShopOrderState): 
   }
 }
 
-export type ShopOrderState = Pick<ShopOrderRow, "state" | "shipBy" | "wasConfirmed">;
+type ShopOrderState = Pick<ShopOrderRow, "state" | "shipBy" | "wasConfirmed">;
 
 /** "Sold in cases of 36: 36 or 72, not 50." */
 export function casesWords({ units, caseUnits, nearest }: ShopObjections["notWholeCases"][number]): string {
