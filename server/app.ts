@@ -25,12 +25,14 @@ import type { Planner } from "./plans/plannerPool.ts";
 import { planRoutes } from "./plans/routes.ts";
 import { priceRoutes } from "./prices/routes.ts";
 import { productRoutes } from "./products/routes.ts";
+import { recipeRoutes } from "./recipes/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
 import { shelfRoutes } from "./shelf/routes.ts";
 import { standingOrderRoutes } from "./standing/routes.ts";
 import { stockistLinkRoutes } from "./stockist/link.routes.ts";
 import { stockistRoutes } from "./stockist/routes.ts";
+import { supplyRoutes } from "./supplies/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 import { workshopRoutes } from "./workshop/routes.ts";
 
@@ -105,11 +107,13 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(rollUpRoutes, parts);
   await app.register(planRoutes, parts);
   await app.register(benchRoutes, parts);
+  await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);
   await app.register(deliveryRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(productRoutes, parts);
+  await app.register(supplyRoutes, parts);
   await app.register(priceRoutes, parts);
   await app.register(customerRoutes, parts);
   await app.register(stockistLinkRoutes, parts);

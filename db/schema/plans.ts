@@ -13,6 +13,7 @@ import {
 } from "drizzle-orm/pg-core";
 import { people } from "./people.ts";
 import { blends } from "./products.ts";
+import { recipes } from "./recipes.ts";
 
 /** A plan, kept whole with the question it answered, so that it can be looked at and planned again later. */
 export const plans = pgTable(
@@ -66,6 +67,8 @@ export const runs = pgTable(
     sessionStartsAt: timestamp({ withTimezone: true }).notNull(),
     sessionEndsAt: timestamp({ withTimezone: true }).notNull(),
     bowls: integer().notNull(),
+    /** The version it is mixed by, kept from its start on; null where its blend had none. */
+    recipeId: integer().references(() => recipes.id),
     dryingFactor: numeric({ precision: 4, scale: 2, mode: "number" }).notNull(),
     /** withdrawn: a later plan took its place before it was started. */
     state: text({ enum: ["planned", "mixing", "formed", "withdrawn"] }).notNull(),
@@ -80,6 +83,7 @@ export const runs = pgTable(
       "runs_started_has_its_time",
       sql`(${table.state} in ('mixing', 'formed')) = (${table.startedAt} is not null)`,
     ),
+    check("runs_recipe_from_the_start", sql`${table.recipeId} is null or ${table.startedAt} is not null`),
     check("runs_formed_has_its_time", sql`(${table.state} = 'formed') = (${table.formedAt} is not null)`),
     // A plan has one run a blend and session. One that was begun early may stand beside a later plan's second one.
     uniqueIndex("runs_one_planned_per_blend_and_session")

@@ -30,7 +30,10 @@ export async function putRunBack(
     return refuse({ kind: "not-to-be-put-back" });
   }
   if (!(await isFollowed(transaction, run.planId))) return refuse({ kind: "newer-plan-counts-on-it" });
-  await transaction.update(runs).set({ state: "planned", startedAt: null }).where(eq(runs.id, runId));
+  await transaction
+    .update(runs)
+    .set({ state: "planned", startedAt: null, recipeId: null })
+    .where(eq(runs.id, runId));
   await transaction
     .update(lots)
     .set({ state: "planned" })

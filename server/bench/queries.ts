@@ -6,6 +6,7 @@ import { lots } from "../../db/schema/lots.ts";
 import { people } from "../../db/schema/people.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
+import { recipes } from "../../db/schema/recipes.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
@@ -33,6 +34,9 @@ async function selectOpenRuns(db: Database) {
       run: {
         id: runs.id,
         state: sql<"planned" | "mixing">`${runs.state}`,
+        blendId: runs.blendId,
+        /** The version it was started by; null before its start, or where its blend had none. */
+        recipeVersion: recipes.version,
         bowls: runs.bowls,
         sessionDate: runs.sessionDate,
         sessionStartsAt: runs.sessionStartsAt,
@@ -54,6 +58,7 @@ async function selectOpenRuns(db: Database) {
     .from(runs)
     .innerJoin(plans, eq(plans.id, runs.planId))
     .innerJoin(blends, eq(blends.id, runs.blendId))
+    .leftJoin(recipes, eq(recipes.id, runs.recipeId))
     .innerJoin(lots, eq(lots.runId, runs.id))
     .innerJoin(products, eq(products.id, lots.productId))
     .innerJoin(shapes, eq(shapes.id, products.shapeId))

@@ -1,16 +1,19 @@
-import { and, desc, eq } from "drizzle-orm";
+import { and, desc, eq, type SQL, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { changes } from "../../db/schema/changes.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { people } from "../../db/schema/people.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
+import { workshop } from "../../db/schema/workshop.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { recipeOn } from "../recipes/inForce.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /**
- * The bowls of a planned run are being weighed and mixed from now on. Whoever accepts another plan holds all planned
+ * The bowls of a planned run are being weighed and mixed from now on, by the recipe that holds today; the run keeps
+ * that version whatever is written later. Whoever accepts another plan holds all planned
  * runs before he takes this one's plan away, so holding the run is enough to know that the plan is still followed.
  */
 export async function startRun(
@@ -26,7 +29,14 @@ export async function startRun(
   if (run.state !== "planned" || !(await isFollowed(transaction, run.planId))) {
     return refuse({ kind: "not-in-accepted-plan" });
   }
-  await transaction.update(runs).set({ state: "mixing", startedAt: actor.at }).where(eq(runs.id, runId));
+  const [holds] = await transaction
+    .select({ recipeId: recipeOn(sql`${run.blendId}::integer`, todayIn(actor.at)) })
+    .from(workshop);
+  const recipeId = holds?.recipeId ?? null;
+  await transaction
+    .update(runs)
+    .set({ state: "mixing", startedAt: actor.at, recipeId })
+    .where(eq(runs.id, runId));
   await transaction
     .update(lots)
     .set({ state: "mixing" })
@@ -36,9 +46,14 @@ export async function startRun(
     subjectId: runId,
     what: "started",
     before: { state: "planned" },
-    after: { state: "mixing" },
+    after: { state: "mixing", recipeId },
   });
   return ok({ runId });
+}
+
+/** The workshop's calendar date of an instant. */
+function todayIn(at: Date): SQL {
+  return sql`(${at.toISOString()}::timestamptz at time zone ${workshop.timeZone})::date`;
 }
 
 /** Whether a plan is the one the workshop follows. */

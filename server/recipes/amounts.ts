@@ -51,6 +51,11 @@ export function isMassUnit(unit: AmountUnit): unit is MassUnit {
   return unit in THOUSANDTH_IN_ATTOGRAMS;
 }
 
+/** Whether a maker who asks in this unit reads weights in ounces. */
+export function isOunces(unit: MassUnit): boolean {
+  return unit === "oz" || unit === "lb";
+}
+
 function isVolumeUnit(unit: AmountUnit): unit is VolumeUnit {
   return unit in THOUSANDTH_BY_DENSITY;
 }

@@ -18,6 +18,7 @@ import { entriesOf, known, taken } from "./known.ts";
 import { sampleDates } from "./sampleDates.ts";
 import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
+import { addSampleRecipes } from "./sampleRecipes.ts";
 import { addSampleStandingOrders } from "./sampleStanding.ts";
 import { sampleCustomerFacts } from "./sampleTerms.ts";
 
@@ -32,7 +33,8 @@ export async function loadSampleWorkshop(
 ): Promise<Result<null, OpeningRefusal>> {
   const opened = await openSample(transaction, actor, timeZone);
   if (!opened.ok) return opened;
-  const { products, shapes } = await addRange(transaction, actor);
+  const { products, shapes, blends } = await addRange(transaction, actor);
+  await addSampleRecipes(transaction, actor, blends);
   await addShelf(transaction, actor, products);
   await addSampleMoney(transaction, actor, { products, shapes });
   const customers = await addCustomers(transaction, actor, shapes);
@@ -73,7 +75,7 @@ async function openSample(transaction: Transaction, actor: Actor, timeZone: stri
   return opened;
 }
 
-/** Shapes, blends and products; returns the ids of products and shapes by code. */
+/** Shapes, blends and products; returns the ids of all three by code. */
 async function addRange(transaction: Transaction, actor: Actor) {
   const shapes = new Map<string, number>();
   for (const { moldHours, restHours, grams, ...shape } of sampleShapes) {
@@ -97,7 +99,7 @@ async function addRange(transaction: Transaction, actor: Actor) {
     const cell = { blendId: known(blends, blend), shapeId: known(shapes, shape) };
     products.set(code, taken(await addProduct(transaction, actor, cell)).productId);
   }
-  return { products, shapes };
+  return { products, shapes, blends };
 }
 
 /** What is ready, and what was pressed before today. */

@@ -77,6 +77,9 @@ export async function readSetupFacts(db: Database, today: string): Promise<Setup
       bowlMilligrams: workshop.bowlMilligrams,
       timeZone: workshop.timeZone,
       currency: workshop.currency,
+      ingredients: number(sql`select count(*) from supplies where retired_at is null`),
+      recipes: number(sql`select count(*) from blends where retired_at is null
+        and exists (select from recipes where recipes.blend_id = blends.id)`),
       priceLists: number(sql`select count(*) from price_lists where retired_at is null`),
       taxGroups: number(sql`select count(*) from tax_groups where retired_at is null`),
       people: number(sql`select count(*) from people where left_at is null`),

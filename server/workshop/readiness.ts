@@ -18,6 +18,9 @@ export interface SetupFacts {
   readonly bowlMilligrams: number;
   readonly timeZone: string;
   readonly currency: string;
+  readonly ingredients: number;
+  /** Blends in use that have a recipe. */
+  readonly recipes: number;
   readonly priceLists: number;
   readonly taxGroups: number;
   readonly people: number;

@@ -61,7 +61,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|week|workshop)\//.test(
+      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

@@ -65,6 +65,15 @@ function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }
         {counted(run.bowls, "bowl")}, {wholeGrams(run.milligrams)} of mix
         {run.bowls > 1 && `, ${wholeGrams(run.milligrams / run.bowls)} a bowl`}
       </p>
+      <p>
+        <a
+          class="button quiet"
+          href={recipeOfBowl(run)}
+          aria-label={`Recipe of ${run.look.name}, for one bowl`}
+        >
+          Recipe for a bowl
+        </a>
+      </p>
       <RunTime run={run} now={now} timeZone={timeZone} />
       <LotsOfRun run={run} />
       <RunAction run={run} now={now} />
@@ -128,6 +137,12 @@ function RunAction({ run, now }: { readonly run: OpenRun; readonly now: Date }) 
   if (run.lots.some((lot) => lot.state !== "mixing")) return null;
   const address = `/bench/runs/${run.id}/put-back`;
   return <TapForm action={address} words="Not started after all" quiet id={`put-back-${run.id}`} />;
+}
+
+/** What one of the bowls is weighed from. */
+function recipeOfBowl({ blendId, milligrams, bowls, recipeVersion }: OpenRun): string {
+  const version = recipeVersion === null ? "" : `&version=${recipeVersion}`;
+  return `/recipes/${blendId}?for=${Math.round(milligrams / bowls / 1000)}&unit=g&scale=1000${version}`;
 }
 
 /** A kitchen scale shows whole grams. */

@@ -31,6 +31,11 @@ export function weightWords(milligrams: number): string {
   return grams >= 1000 ? `${plainNumber(grams / 1000)} kg` : `${plainNumber(grams)} g`;
 }
 
+/** "3 844 g", from whole milligrams: grams however many there are, as a scale shows them. */
+export function gramWords(milligrams: number): string {
+  return `${plainNumber(milligrams / 1000)} g`;
+}
+
 /** A number without superfluous zeros: "0.8", "16", "1 019.5". */
 export function plainNumber(amount: number): string {
   return inGroups(amount, withDecimals);

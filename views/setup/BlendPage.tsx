@@ -42,6 +42,11 @@ export function BlendPage({
         </div>
       </Form>
       {blend && (
+        <p>
+          What it is mixed from: <a href={`/recipes/${blend.id}`}>its recipe</a>.
+        </p>
+      )}
+      {blend && (
         <Retirement
           action={`/setup/blends/${blend.id}`}
           name={blend.name}

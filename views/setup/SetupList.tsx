@@ -32,7 +32,7 @@ export function SetupList<Row extends Retirable>(props: SetupListProps<Row>) {
       <h1>{sentence}</h1>
       <p class="actions">
         <a class="button" href={addHref}>
-          Add a {noun}
+          Add {/^[aeiou]/.test(noun) ? "an" : "a"} {noun}
         </a>
       </p>
       {children}

@@ -18,6 +18,9 @@ interface SetupFacts {
   readonly bowlMilligrams: number;
   readonly timeZone: string;
   readonly currency: string;
+  readonly ingredients: number;
+  /** Blends in use that have a recipe. */
+  readonly recipes: number;
   readonly priceLists: number;
   readonly taxGroups: number;
   readonly people: number;
@@ -90,6 +93,18 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       seesTo: ["sessions", "mixing sessions"],
     },
     { name: "Blends", href: "/setup/blends", facts: counted(facts.blends, "blend"), seesTo: ["blends"] },
+    {
+      name: "Ingredients",
+      href: "/setup/ingredients",
+      facts: facts.ingredients === 0 ? "none yet" : counted(facts.ingredients, "ingredient"),
+      seesTo: [],
+    },
+    {
+      name: "Recipes",
+      href: "/recipes",
+      facts: `${facts.recipes} of ${counted(facts.blends, "blend")} ${facts.recipes === 1 ? "has" : "have"} one`,
+      seesTo: [],
+    },
     {
       name: "Products",
       href: "/setup/products",

@@ -1,0 +1,43 @@
+import { asc, eq, sql } from "drizzle-orm";
+import type { Database } from "../../db/connect.ts";
+import { recipeParts } from "../../db/schema/recipes.ts";
+import { scentLimits, supplies } from "../../db/schema/supplies.ts";
+
+/** Ingredients in use first, by kind and name; each with how many limits are entered for it, and whether a recipe has it. */
+export async function listIngredients(db: Database) {
+  return await db
+    .select({
+      id: supplies.id,
+      name: supplies.name,
+      kind: supplies.kind,
+      labelName: supplies.labelName,
+      densityGramsPerLitre: supplies.densityGramsPerLitre,
+      evaporatesBasisPoints: supplies.evaporatesBasisPoints,
+      retiredAt: supplies.retiredAt,
+      limits: sql<number>`(select count(*) from ${scentLimits} where ${scentLimits.supplyId} = "supplies"."id")::integer`,
+    })
+    .from(supplies)
+    .orderBy(
+      sql`${supplies.retiredAt} is not null`,
+      asc(supplies.kind),
+      asc(supplies.name),
+      asc(supplies.id),
+    );
+}
+
+/** An ingredient with its limits by category and the number of recipe versions it stands in. */
+export async function findIngredient(db: Database, supplyId: number) {
+  const [row] = await db.select().from(supplies).where(eq(supplies.id, supplyId));
+  if (!row) return undefined;
+  const limits = await db
+    .select({
+      category: scentLimits.category,
+      limitPpm: scentLimits.limitPpm,
+      source: scentLimits.source,
+    })
+    .from(scentLimits)
+    .where(eq(scentLimits.supplyId, supplyId))
+    .orderBy(asc(scentLimits.category));
+  const recipes = await db.$count(recipeParts, eq(recipeParts.supplyId, supplyId));
+  return { ...row, limits, recipes };
+}

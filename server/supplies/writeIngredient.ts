@@ -1,0 +1,112 @@
+import { isDeepStrictEqual } from "node:util";
+import { and, asc, eq, ne, sql } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { recordChange } from "../../db/recordChange.ts";
+import { scentLimits, supplies } from "../../db/schema/supplies.ts";
+import { setRetired } from "../../db/setRetired.ts";
+import { ok, type Result, refuse } from "../basics/result.ts";
+import type { Actor } from "../http/visitor.ts";
+import type { IngredientFacts } from "./forms.ts";
+
+export type IngredientRefusal = "not-found" | "name-taken";
+
+/** Adds an ingredient under a name of its own. */
+export async function addIngredient(
+  transaction: Transaction,
+  actor: Actor,
+  facts: IngredientFacts,
+): Promise<Result<{ readonly supplyId: number }, IngredientRefusal>> {
+  if (await nameTaken(transaction, facts.name)) return refuse("name-taken");
+  const { limits, ...columns } = facts;
+  const [row] = await transaction.insert(supplies).values(columns).returning({ id: supplies.id });
+  if (!row) throw new Error("The new ingredient's row did not come back");
+  await writeLimits(transaction, row.id, limits);
+  await recordChange(transaction, actor, {
+    subject: "supply",
+    subjectId: row.id,
+    what: "added",
+    after: facts,
+  });
+  return ok({ supplyId: row.id });
+}
+
+/**
+ * Changes what is known of an ingredient. Recipes stay as they were weighed: a density is used when a recipe is
+ * written, not afterwards; what evaporates and what the supplier allows are judged anew wherever a recipe is shown.
+ */
+export async function changeIngredient(
+  transaction: Transaction,
+  actor: Actor,
+  { supplyId, ...facts }: IngredientFacts & { readonly supplyId: number },
+): Promise<Result<{ readonly supplyId: number }, IngredientRefusal>> {
+  const taken = await nameTaken(transaction, facts.name, supplyId);
+  const [row] = await transaction.select().from(supplies).where(eq(supplies.id, supplyId)).for("update");
+  if (!row) return refuse("not-found");
+  if (taken) return refuse("name-taken");
+  const { id: _id, retiredAt: _retiredAt, ...columns } = row;
+  const before = { ...columns, limits: await limitsOf(transaction, supplyId) };
+  const after = {
+    ...facts,
+    limits: facts.limits.toSorted((one, other) => (one.category < other.category ? -1 : 1)),
+  };
+  if (isDeepStrictEqual(before, { ...before, ...after })) return ok({ supplyId });
+  const { limits, ...changed } = after;
+  await transaction.update(supplies).set(changed).where(eq(supplies.id, supplyId));
+  await transaction.delete(scentLimits).where(eq(scentLimits.supplyId, supplyId));
+  await writeLimits(transaction, supplyId, limits);
+  await recordChange(transaction, actor, {
+    subject: "supply",
+    subjectId: supplyId,
+    what: "changed",
+    before,
+    after,
+  });
+  return ok({ supplyId });
+}
+
+/** Takes an ingredient out of the choices; recipes that use it stay as they are. */
+export async function retireSupply(
+  transaction: Transaction,
+  actor: Actor,
+  { supplyId }: { readonly supplyId: number },
+): Promise<Result<null, "not-found">> {
+  const row = { subject: "supply", id: supplyId, retired: true };
+  return (await setRetired(transaction, actor, supplies, row)) ? ok(null) : refuse("not-found");
+}
+
+export async function bringBackSupply(
+  transaction: Transaction,
+  actor: Actor,
+  { supplyId }: { readonly supplyId: number },
+): Promise<Result<null, "not-found">> {
+  const row = { subject: "supply", id: supplyId, retired: false };
+  return (await setRetired(transaction, actor, supplies, row)) ? ok(null) : refuse("not-found");
+}
+
+/** Two at once would both take a name. */
+async function nameTaken(transaction: Transaction, name: string, except = 0): Promise<boolean> {
+  await transaction.execute(sql`lock table ${supplies} in share row exclusive mode`);
+  const same = and(sql`lower(${supplies.name}) = lower(${name})`, ne(supplies.id, except));
+  return (await transaction.$count(supplies, same)) > 0;
+}
+
+async function writeLimits(
+  transaction: Transaction,
+  supplyId: number,
+  limits: IngredientFacts["limits"],
+): Promise<void> {
+  if (limits.length === 0) return;
+  await transaction.insert(scentLimits).values(limits.map((limit) => ({ ...limit, supplyId })));
+}
+
+async function limitsOf(transaction: Transaction, supplyId: number) {
+  return await transaction
+    .select({
+      category: scentLimits.category,
+      limitPpm: scentLimits.limitPpm,
+      source: scentLimits.source,
+    })
+    .from(scentLimits)
+    .where(eq(scentLimits.supplyId, supplyId))
+    .orderBy(asc(sql`${scentLimits.category} collate "C"`));
+}
