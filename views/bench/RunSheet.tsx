@@ -66,11 +66,7 @@ function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }
         {run.bowls > 1 && `, ${wholeGrams(run.milligrams / run.bowls)} a bowl`}
       </p>
       <p>
-        <a
-          class="button quiet"
-          href={recipeOfBowl(run)}
-          aria-label={`Recipe of ${run.look.name}, for one bowl`}
-        >
+        <a class="button quiet" href={recipeOfBowl(run)} aria-label={`Recipe for a bowl of ${run.look.name}`}>
           Recipe for a bowl
         </a>
       </p>
