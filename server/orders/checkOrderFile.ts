@@ -2,6 +2,7 @@ import { groupBy } from "../basics/groupBy.ts";
 import type { DateHabit } from "./fileDates.ts";
 import type { FileMistake } from "./fileMistake.ts";
 import { meaningKey, type NamedInFile } from "./fileNames.ts";
+import { type Tell, tellNobody } from "./filesInWork.ts";
 import {
   type KnownCustomer,
   type KnownForFile,
@@ -56,39 +57,83 @@ export interface CheckedFile {
   readonly mistakes: readonly FileMistake[];
 }
 
-/** Understands a whole file: rows into orders, each held against what is known; every mistake is named. */
-export function checkOrderFile(table: OrderTable, known: KnownForFile, dates: DateHabit): CheckedFile {
-  const read = table.rows.map(rowReader(known, dates));
+/** Lines or orders that are gone through at once, before others have their turn: some milliseconds' work. */
+const AT_ONCE = 100;
+
+/**
+ * Understands a whole file: rows into orders, each held against what is known; every mistake is named. Pauses after every
+ * hundred lines.
+ */
+export async function checkOrderFile(
+  table: OrderTable,
+  known: KnownForFile,
+  dates: DateHabit,
+  tell: Tell = tellNobody,
+): Promise<CheckedFile> {
+  const lines = table.rows.length;
+  // Reading a line and holding it against the others of its order are about the same work.
+  const tellDone = (done: number) => tell({ doing: "checking", done: Math.floor(done), of: lines });
+  const readRow = rowReader(known, dates);
+  const read: (ReadRow | LeftOutRow)[] = [];
+  for (const row of table.rows) {
+    if (read.length % AT_ONCE === 0) await tellDone(read.length / 2);
+    read.push(readRow(row));
+  }
   const rows = read.filter((row): row is ReadRow => !("leftOut" in row));
-  const mistakes = [...table.mistakes, ...rows.flatMap((row) => row.mistakes)];
-  const fresh: FileOrder[] = [];
-  const takenBefore: CheckedFile["takenBefore"][number][] = [];
-  const named = rows.filter((row) => row.reference !== null);
-  for (const orderRows of groupBy(named, (row) => referenceKey(row.reference ?? "")).values()) {
-    const between = mistakesBetween(orderRows);
-    mistakes.push(...between);
-    const order = between.length === 0 ? orderOf(orderRows, known) : null;
-    const standing = known.orders.get(referenceKey(orderRows[0]?.reference ?? ""));
-    if (!standing) mistakes.push(...mistakesOfNewOrder(orderRows, known));
-    if (!order) continue;
-    if (!standing) fresh.push(order);
+  const held = new HeldOrders(known);
+  const named = groupBy(
+    rows.filter((row) => row.reference !== null),
+    (row) => referenceKey(row.reference ?? ""),
+  );
+  let done = 0;
+  let told = 0;
+  for (const orderRows of named.values()) {
+    if (done >= told) {
+      await tellDone((lines + done) / 2);
+      told = done + AT_ONCE;
+    }
+    held.hold(orderRows);
+    done += orderRows.length;
+  }
+  const mistakes = [...table.mistakes, ...rows.flatMap((row) => row.mistakes), ...held.mistakes];
+  return {
+    fresh: held.fresh,
+    takenBefore: held.takenBefore,
+    leftOut: leftOutNames(read),
+    linesRead: read.length,
+    mistakes: mistakes.sort((one, other) => one.line - other.line),
+  };
+}
+
+/** Orders put together from their rows, one after the other, and held against what is known. */
+class HeldOrders {
+  readonly fresh: FileOrder[] = [];
+  readonly takenBefore: CheckedFile["takenBefore"][number][] = [];
+  readonly mistakes: FileMistake[] = [];
+  readonly #known: KnownForFile;
+
+  constructor(known: KnownForFile) {
+    this.#known = known;
+  }
+
+  hold(rows: readonly ReadRow[]): void {
+    const between = mistakesBetween(rows);
+    this.mistakes.push(...between);
+    const order = between.length === 0 ? orderOf(rows, this.#known) : null;
+    const standing = this.#known.orders.get(referenceKey(rows[0]?.reference ?? ""));
+    if (!standing) this.mistakes.push(...mistakesOfNewOrder(rows, this.#known));
+    if (!order) return;
+    if (!standing) this.fresh.push(order);
     else if (sameContent(order, standing))
-      takenBefore.push({ ...order, orderId: standing.id, state: standing.state });
+      this.takenBefore.push({ ...order, orderId: standing.id, state: standing.state });
     else
-      mistakes.push({
+      this.mistakes.push({
         line: order.line,
         why: "reference-taken",
         order: order.reference,
         state: standing.state,
       });
   }
-  return {
-    fresh,
-    takenBefore,
-    leftOut: leftOutNames(read),
-    linesRead: read.length,
-    mistakes: mistakes.sort((one, other) => one.line - other.line),
-  };
 }
 
 function leftOutNames(rows: readonly (ReadRow | LeftOutRow)[]): readonly LeftOutName[] {

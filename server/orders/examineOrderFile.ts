@@ -1,6 +1,7 @@
 import type { Database, Transaction } from "../../db/connect.ts";
 import { type CheckedFile, checkOrderFile } from "./checkOrderFile.ts";
 import type { DateHabit } from "./fileDates.ts";
+import { type Tell, tellNobody } from "./filesInWork.ts";
 import { type KnownForFile, loadKnownForFile } from "./knownForFile.ts";
 import { readOrderTable } from "./orderTable.ts";
 
@@ -16,9 +17,10 @@ export async function examineOrderFile(
   db: Database | Transaction,
   at: Date,
   { bytes, dates }: Pick<OrderFile, "bytes" | "dates">,
+  tell: Tell = tellNobody,
 ): Promise<{ readonly checked: CheckedFile; readonly known: KnownForFile }> {
   const table = readOrderTable(bytes);
   const references = table.rows.map((row) => row.cells.order).filter((reference) => reference !== "");
   const known = await loadKnownForFile(db, at, [...new Set(references)]);
-  return { checked: checkOrderFile(table, known, dates), known };
+  return { checked: await checkOrderFile(table, known, dates, tell), known };
 }

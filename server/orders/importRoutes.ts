@@ -2,12 +2,14 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
 import type { FormAnswer } from "../../views/components/formAnswer.ts";
 import { FileNamesPage } from "../../views/orders/FileNamesPage.tsx";
+import { FileProgressNow } from "../../views/orders/FileProgress.tsx";
 import { type ImportFailure, ImportPage } from "../../views/orders/ImportPage.tsx";
 import { PreviewPage } from "../../views/orders/PreviewPage.tsx";
 import { RememberedNamesPage } from "../../views/orders/RememberedNamesPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
+import { fieldOf } from "../http/formFields.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
@@ -19,6 +21,7 @@ import { dateHabits } from "./fileDates.ts";
 import { askedName, listRememberedNames, nameChoices } from "./fileNameChoices.ts";
 import { unknownNames } from "./fileNames.ts";
 import { answerMistakeWords } from "./fileSentences.ts";
+import { FilesInWork } from "./filesInWork.ts";
 import { forgetFileName } from "./forgetFileName.ts";
 import { takeUploads, typedUpload, uploadOf } from "./importUpload.ts";
 import { MOST_FILE_BYTES } from "./orderFileLimits.ts";
@@ -55,6 +58,7 @@ function carriedBack(sent: z.output<z.ZodObject<typeof carriedFields>>): OrderFi
  */
 export async function orderImportRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
   const { db, clock } = parts;
+  const inWork = new FilesInWork();
   await takeUploads(app);
 
   app.get("/orders/import", (request, reply) => showImport(request, reply, { failure: null }, 200));
@@ -93,13 +97,23 @@ export async function orderImportRoutes(app: FastifyInstance, parts: FeaturePart
       db,
       request,
       at,
-      (transaction) => takeOrderFile(transaction, actorOf(request, at), form.value),
+      (transaction) =>
+        inWork.follow(watchOf(request), (tell) =>
+          takeOrderFile(transaction, actorOf(request, at), form.value, tell),
+        ),
       (counts) => (counts.taken > 0 ? `/orders?taken=${counts.taken}` : "/orders"),
     );
     if (taken.ok) return reply.redirect(taken.value, 303);
     const { checked, known } = taken.refusal;
     const failure = importFailure(form.value.file.name, checked, known);
     return showImport(request, reply, { failure }, 409);
+  });
+
+  app.get("/orders/import/progress", (request, reply) => {
+    const asking = askedProgress.safeParse(request.query);
+    if (!asking.success) throw notFound("file");
+    const props = { ...asking.data, progress: inWork.progressOf(asking.data.watch) };
+    return render(request, reply, FileProgressNow, props, { title: "How far a file is", place: "Orders" });
   });
 
   app.get("/orders/import/names", (request, reply) => showRemembered(request, reply, 200));
@@ -127,7 +141,9 @@ export async function orderImportRoutes(app: FastifyInstance, parts: FeaturePart
       readonly mistakes: ReadonlyMap<string, string>;
     },
   ): Promise<FastifyReply> {
-    const { checked, known } = await examineOrderFile(db, clock.now(), file);
+    const { checked, known } = await inWork.follow(watchOf(request), (tell) =>
+      examineOrderFile(db, clock.now(), file, tell),
+    );
     const names = unknownNames(checked.mistakes);
     if (names) {
       const asked = names.map((name) => ({
@@ -151,6 +167,19 @@ export async function orderImportRoutes(app: FastifyInstance, parts: FeaturePart
     return render(request, reply, RememberedNamesPage, props, head);
   }
 }
+
+/** The number under which a form wants to ask how far its file is; "" where it will not. */
+function watchOf(request: FastifyRequest): string {
+  return z.uuid().catch("").parse(fieldOf(request.body, "watch"));
+}
+
+const askedProgress = z.object({
+  watch: z.uuid(),
+  asked: z
+    .string()
+    .regex(/^\d{1,4}$/)
+    .transform(Number),
+});
 
 function showImport(
   request: FastifyRequest,

@@ -8,7 +8,7 @@ import type { OrderFile } from "./examineOrderFile.ts";
 import { dateHabits } from "./fileDates.ts";
 import { MOST_FILE_BYTES } from "./orderFileLimits.ts";
 
-/** What one upload may hold: a file, what was pasted, the way of dates, and the form's two tokens. */
+/** What one upload may hold: a file, what was pasted, the way of dates, the form's two tokens, and a number to watch it by. */
 const UPLOAD_LIMITS = {
   files: 1,
   fields: 5,

@@ -11,6 +11,7 @@ import { holdCurrency } from "../prices/holdCurrency.ts";
 import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
 import type { WrittenContent } from "./content.ts";
 import { examineOrderFile, type OrderFile } from "./examineOrderFile.ts";
+import { type Tell, tellNobody } from "./filesInWork.ts";
 import type { KnownForFile } from "./knownForFile.ts";
 import { holdReferences } from "./references.ts";
 
@@ -34,19 +35,20 @@ export async function takeOrderFile(
   transaction: Transaction,
   actor: Actor,
   { file, currency }: FileToTake,
+  tell: Tell = tellNobody,
 ): Promise<Result<{ readonly taken: number; readonly takenBefore: number }, FileRefusal>> {
   await holdReferences(transaction);
   // No customer becomes a market, and nothing is retired, between the check and the rows.
   await transaction.execute(sql`lock table ${customers}, ${products} in share mode`);
   const held = await holdCurrency(transaction);
-  const { checked, known } = await examineOrderFile(transaction, actor.at, file);
+  const { checked, known } = await examineOrderFile(transaction, actor.at, file, tell);
   if (checked.mistakes.length > 0) return refuse({ checked, known });
   const priced = checked.fresh.flatMap((order) => order.lines).find((line) => line.unitPriceMinor !== null);
   if (priced && held !== currency) {
     const mistakes = [{ line: priced.line, why: "currency-changed", currency: held } as const];
     return refuse({ checked: { ...checked, mistakes }, known });
   }
-  if (checked.fresh.length > 0) await insertOrders(transaction, actor, checked.fresh, held);
+  if (checked.fresh.length > 0) await insertOrders(transaction, actor, checked.fresh, held, tell);
   return ok({ taken: checked.fresh.length, takenBefore: checked.takenBefore.length });
 }
 
@@ -59,9 +61,15 @@ async function insertOrders(
   actor: Actor,
   fresh: readonly FileOrder[],
   currency: string,
+  tell: Tell,
 ): Promise<void> {
   const ids = new Map<string, number>();
+  // An order is written, then its lines, then its history.
+  const lineCount = fresh.reduce((sum, order) => sum + order.lines.length, 0);
+  const tellDone = (share: number) =>
+    tell({ doing: "taking", done: Math.floor(lineCount * share), of: lineCount });
   for (const part of inParts(fresh)) {
+    await tellDone(ids.size / fresh.length / 3);
     const rows = await transaction
       .insert(orders)
       .values(part.map((order) => rowOf(order, actor.at)))
@@ -75,7 +83,11 @@ async function insertOrders(
       ...{ units, unitPriceMinor },
     })),
   );
-  for (const part of inParts(lines)) await transaction.insert(orderLines).values([...part]);
+  for (const [place, part] of inParts(lines).entries()) {
+    await tellDone((1 + (place * ROWS_AT_ONCE) / lineCount) / 3);
+    await transaction.insert(orderLines).values([...part]);
+  }
+  await tellDone(2 / 3);
   await fixPrices(transaction, actor.at, [...ids.values()]);
   const prices = await fixedPrices(transaction, [...ids.values()]);
   const entries = withIds.map(({ order, orderId }) => ({

@@ -13,10 +13,14 @@ const CUSTOMERS = 200;
 const PRODUCTS = 60;
 
 /** Reads and checks a file of so many lines, each order having as many of them as asked. */
-export function readOrderFile(lines: number, linesAnOrder: number, seed: number): OrderFileRun {
+export async function readOrderFile(
+  lines: number,
+  linesAnOrder: number,
+  seed: number,
+): Promise<OrderFileRun> {
   const bytes = Buffer.from(fileText(lines, linesAnOrder, seed));
   const begun = processorSeconds();
-  const checked = checkOrderFile(readOrderTable(bytes), known(), "day-first");
+  const checked = await checkOrderFile(readOrderTable(bytes), known(), "day-first");
   const seconds = processorSeconds() - begun;
   if (checked.mistakes.length > 0 || checked.fresh.length !== Math.ceil(lines / linesAnOrder))
     throw new Error(`a file without mistakes was read as ${checked.fresh.length} orders`);

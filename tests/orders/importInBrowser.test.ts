@@ -64,4 +64,38 @@ describe("on a phone", { timeout: 120_000 }, () => {
     await forgetMoonmoss(page, "2 names in files mean is");
     expect(await ordersNow(stage.application)).toHaveLength(2);
   });
+
+  it("a long file says how far it is while it is taken", async () => {
+    const { page, application } = stage;
+    await signIn(page);
+    await page.goto("/orders/import");
+    const lines = Array.from(
+      { length: 300 },
+      (_, line) => `L-${line},The Lamplit Otter,2027-03-05,Cedar ball,12`,
+    );
+    const file = ["order,customer,ship_by,product,units", ...lines].join("\r\n");
+    await page.getByLabel("A CSV file of orders").setInputFiles({
+      ...{ name: "long.csv", mimeType: "text/csv" },
+      buffer: Buffer.from(file),
+    });
+    await press(page, button(page, "Look at it"));
+    expect(await page.locator("main").textContent()).toContain("The first 200 of 300 orders are shown here");
+    const watch = await page.locator("input[name=watch]").inputValue();
+    const beside = await page.context().newPage();
+    // Somebody else's transaction holds the table of lines; the file waits there, and whoever asks is told where.
+    await application.database.sql.begin(async (gate) => {
+      await gate`lock table order_lines in share mode`;
+      // What the page is told asks again as soon as it stands there.
+      const asksAgain = page.waitForRequest(/progress\?watch=[\w-]+&asked=2$/, { timeout: 60_000 });
+      await button(page, "Take 300 orders").click({ noWaitAfter: true });
+      await asksAgain;
+      const told = async () => {
+        await beside.goto(`/orders/import/progress?watch=${watch}&asked=600`);
+        return beside.locator("main").textContent();
+      };
+      await expect.poll(told, { timeout: 60_000 }).toContain("Taking: 100 of 300 lines.");
+    });
+    await page.waitForURL("**/orders?taken=300");
+    expect(await ordersNow(application)).toHaveLength(302);
+  });
 });

@@ -3,6 +3,7 @@ import { Form } from "../components/Form.tsx";
 import { type FormAnswer, freshForm, withMistake } from "../components/formAnswer.ts";
 import { counted, wholeWords } from "../format/quantities.ts";
 import { RadioChoice } from "../setup/RadioChoice.tsx";
+import { FileWatch } from "./FileProgress.tsx";
 import { OrderFileFormat } from "./OrderFileFormat.tsx";
 
 /** Why a file was not taken. */
@@ -38,7 +39,8 @@ export function ImportPage({
         <div class="field">
           <label for="file">{failure?.is === "mistakes" ? "The mended file" : "A CSV file of orders"}</label>
           <p class="hint" id="file-hint">
-            At most 2 MB and {wholeWords(5000)} lines. You see what it holds before anything is taken.
+            At most 2 MB and {wholeWords(5000)} lines. You see what it holds before anything is taken; a long
+            file takes some seconds.
           </p>
           <input
             id="file"
@@ -58,6 +60,7 @@ export function ImportPage({
         />
         <RadioChoice name="dates" legend="How dates are written" options={DATES} answer={answer} />
         <button type="submit">Look at it</button>
+        <FileWatch />
       </Form>
       <p>
         <a href="/orders/import/names">What names in files mean</a>

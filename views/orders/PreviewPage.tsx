@@ -5,6 +5,7 @@ import { shortDayWords } from "../format/dates.ts";
 import { moneyWords } from "../format/money.ts";
 import { counted, pieces, wholeWords } from "../format/quantities.ts";
 import { type CarriedFile, CarriedFileFields } from "./CarriedFileFields.tsx";
+import { FileWatch } from "./FileProgress.tsx";
 import { stateWords, termsWords } from "./stateWords.ts";
 
 interface PreviewedOrder {
@@ -67,6 +68,7 @@ export function PreviewPage({ carried, currency, linesRead, leftOut, fresh, take
               Leave it
             </a>
           </p>
+          <FileWatch />
         </Form>
       )}
       {takenBefore.length > 0 && <TakenBefore orders={takenBefore} />}
@@ -74,6 +76,9 @@ export function PreviewPage({ carried, currency, linesRead, leftOut, fresh, take
     </>
   );
 }
+
+/** Orders shown one by one: nobody looks through thousands, and no phone likes to draw them. */
+const MOST_SHOWN = 200;
 
 const DATES_READ = {
   iso: "",
@@ -127,6 +132,30 @@ function NewOrders({
   readonly orders: readonly PreviewedOrder[];
   readonly currency: string;
 }) {
+  const shown = orders.slice(0, MOST_SHOWN);
+  return (
+    <>
+      {shown.length < orders.length && (
+        <p class="aside">
+          The first {wholeWords(shown.length)} of {counted(orders.length, "order")} are shown here; all were
+          checked.
+        </p>
+      )}
+      <OrdersTable orders={shown} currency={currency} all={orders} />
+    </>
+  );
+}
+
+function OrdersTable({
+  orders,
+  all,
+  currency,
+}: {
+  readonly orders: readonly PreviewedOrder[];
+  /** Those that are not shown count as well. */
+  readonly all: readonly PreviewedOrder[];
+  readonly currency: string;
+}) {
   return (
     <table class="stack">
       <thead>
@@ -149,10 +178,10 @@ function NewOrders({
       <tfoot>
         <tr>
           <th scope="row" colSpan={5}>
-            {counted(orders.length, "order")}
+            {counted(all.length, "order")}
           </th>
           <td class="number" data-label="Pieces">
-            {wholeWords(orders.reduce((sum, order) => sum + unitsOf(order), 0))}
+            {wholeWords(all.reduce((sum, order) => sum + unitsOf(order), 0))}
           </td>
         </tr>
       </tfoot>
