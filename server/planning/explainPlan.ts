@@ -2,7 +2,6 @@ import type { Order, PlanCase } from "./case.ts";
 import { type HeldBy, heldBy } from "./heldBy.ts";
 import type { OrderOutcome, Plan, RunPieces } from "./plan.ts";
 import { type AloneDate, aloneDate } from "./questions/aloneDate.ts";
-import type { Resource } from "./resource.ts";
 import { dayOf, type Horizon, horizonOf } from "./timing/horizon.ts";
 
 /** What a plan comes to, as figures a view can put into words. */
@@ -100,37 +99,6 @@ export function explainLateOrders(planCase: PlanCase, plan: Plan): readonly Late
       },
     ];
   });
-}
-
-/** What several late orders wait for. */
-export interface Shortage {
-  readonly resource: Resource;
-  /** Late and short orders it holds up. */
-  readonly waiting: readonly string[];
-  /** Sessions in which there is no room for a piece of theirs more, as indices. */
-  readonly sessions: readonly number[];
-  /** Orders served by what takes the room there. */
-  readonly takenBy: readonly string[];
-  readonly alreadyDrying: boolean;
-}
-
-/** What the late orders of a plan wait for, each resource once, the one that holds up most orders first. */
-export function explainShortages(reasons: readonly LateReason[]): readonly Shortage[] {
-  const byResource = new Map<string, [LateReason, HeldBy][]>();
-  for (const reason of reasons) {
-    if (reason.heldBy === null) continue;
-    const key = JSON.stringify(reason.heldBy.resource);
-    byResource.set(key, [...(byResource.get(key) ?? []), [reason, reason.heldBy]]);
-  }
-  return [...byResource.values()]
-    .map((held) => ({
-      resource: held[0]![1].resource,
-      waiting: held.map(([{ outcome }]) => outcome.id),
-      sessions: [...new Set(held.flatMap(([, { sessions }]) => sessions))].sort((a, b) => a - b),
-      takenBy: [...new Set(held.flatMap(([, { orders }]) => orders))],
-      alreadyDrying: held.some(([, { alreadyDrying }]) => alreadyDrying),
-    }))
-    .sort((a, b) => b.waiting.length - a.waiting.length);
 }
 
 /** Pieces of the order that are never served, or else those that are ready last; the most numerous product of them. */

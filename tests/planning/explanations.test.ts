@@ -3,7 +3,6 @@ import type { PlanCase } from "../../server/planning/case.ts";
 import {
   explainLateOrders,
   explainRuns,
-  explainShortages,
   type LateReason,
   summarisePlan,
 } from "../../server/planning/explainPlan.ts";
@@ -173,25 +172,6 @@ describe("why, in drawn plans, held against the plain reading of the rules", () 
         if (alone.readyOn === null) continue;
         const days = Math.max(0, day(alone.readyOn) - day(shipBy));
         expect(unavoidableDays, json.name).toBe(Math.min(days, outcome.daysLate));
-      }
-    }
-  });
-
-  test("the shortages of a plan name every order that waits for something, once, the longest queue first", () => {
-    for (const { reasons } of explained) {
-      const shortages = explainShortages(reasons);
-      const waiting = shortages.flatMap((shortage) => shortage.waiting);
-      const held = reasons.filter((reason) => reason.heldBy !== null).map(({ outcome }) => outcome.id);
-      expect([...waiting].sort()).toEqual([...held].sort());
-      const queues = shortages.map((shortage) => shortage.waiting.length);
-      expect(queues).toEqual([...queues].sort((a, b) => b - a));
-      for (const { resource, waiting: ids, sessions, takenBy } of shortages) {
-        const own = reasons.filter(({ outcome }) => ids.includes(outcome.id));
-        for (const { heldBy } of own) {
-          expect(heldBy?.resource).toEqual(resource);
-          expect(sessions).toEqual(expect.arrayContaining([...(heldBy?.sessions ?? [])]));
-          expect(takenBy).toEqual(expect.arrayContaining([...(heldBy?.orders ?? [])]));
-        }
       }
     }
   });
