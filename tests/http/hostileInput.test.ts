@@ -36,6 +36,8 @@ const HELPERS = [
   "GET /markets/of-order/:orderId",
   "GET /packing",
   "GET /packing/:orderId",
+  "GET /recipes",
+  "GET /recipes/:id",
   "GET /shelf",
   "GET /shelf/:lotId",
   "GET /shelf/drying-stock",
