@@ -1,16 +1,12 @@
 import type { PlanCase } from "../planning/case.ts";
 import type { OrderOutcome, Plan } from "../planning/plan.ts";
+import { type Fate, worsening } from "../plans/fate.ts";
 
 /** How an order would fare otherwise than it does. */
 export interface Moved {
   readonly order: string;
   readonly before: Fate;
   readonly after: Fate;
-}
-
-export interface Fate {
-  readonly daysLate: number;
-  readonly unitsShort: number;
 }
 
 /**
@@ -31,11 +27,6 @@ export function movedOrders(before: Plan, after: Plan): readonly Moved[] {
 
 function fateOf({ daysLate, unitsShort }: OrderOutcome): Fate {
   return { daysLate, unitsShort };
-}
-
-/** One piece short weighs more than any lateness; orders are compared with themselves only. */
-export function worsening({ before, after }: Pick<Moved, "before" | "after">): number {
-  return (after.unitsShort - before.unitsShort) * 1_000 + after.daysLate - before.daysLate;
 }
 
 /**

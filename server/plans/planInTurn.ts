@@ -3,6 +3,7 @@ import type { PlanCase } from "../planning/case.ts";
 import type { Decisions, OrderOutcome, Plan } from "../planning/plan.ts";
 import { betterPlan } from "./betterPlan.ts";
 import { carriedInto } from "./carriedOver.ts";
+import { type Fate, worsening } from "./fate.ts";
 import type { Planner, PlannerRefusal } from "./plannerPool.ts";
 
 /** Wall-clock time for each of the three searches: a page waits for them. */
@@ -75,10 +76,9 @@ function isAnyWorse(before: Plan, after: Plan, except: string): boolean {
   return after.orders.some((outcome) => outcome.id !== except && isWorse(known.get(outcome.id), outcome));
 }
 
-/** Short of more pieces, or as short and later; who is in one plan only is not compared. */
-function isWorse(was: OrderOutcome | undefined, is: OrderOutcome | undefined): boolean {
-  if (was === undefined || is === undefined) return false;
-  return is.unitsShort > was.unitsShort || (is.unitsShort === was.unitsShort && is.daysLate > was.daysLate);
+/** Who is in one plan only is not compared. */
+function isWorse(before: Fate | undefined, after: Fate | undefined): boolean {
+  return before !== undefined && after !== undefined && worsening({ before, after }) > 0;
 }
 
 function outcomeOf({ orders }: Plan, id: string): OrderOutcome | undefined {

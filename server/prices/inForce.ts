@@ -5,6 +5,7 @@ import { priceLists } from "../../db/schema/priceLists.ts";
 import { listPrices, ownPrices } from "../../db/schema/prices.ts";
 import { taxRates } from "../../db/schema/taxes.ts";
 import { workshop } from "../../db/schema/workshop.ts";
+import { type MinorUnits, minorUnits } from "../money/minorUnits.ts";
 
 /*
  * What is in force on a day, as parts of a statement: the one place that says whose price goes first. They read the
@@ -42,4 +43,22 @@ export function listPriceOn(priceListId: SQL, productId: SQL, day: SQL): SQL<num
   return sql`(select ${listPrices.unitPriceMinor} from ${listPrices}
     where ${listPrices.priceListId} = ${priceListId} and ${listPrices.productId} = ${productId}
       and ${listPrices.validFrom} <= ${day} order by ${listPrices.validFrom} desc limit 1)`;
+}
+
+/** The price of one piece, and whether it is the customer's own or the list's. */
+export interface PriceInForce {
+  readonly unitPriceMinor: MinorUnits;
+  readonly from: "own" | "list";
+}
+
+/** Of the two prices as a statement gives them, bigints as text: the customer's own goes first. */
+export function priceOf({
+  own,
+  list,
+}: {
+  readonly own: string | null;
+  readonly list: string | null;
+}): PriceInForce | null {
+  if (own !== null) return { unitPriceMinor: minorUnits(BigInt(own)), from: "own" };
+  return list === null ? null : { unitPriceMinor: minorUnits(BigInt(list)), from: "list" };
 }

@@ -6,7 +6,7 @@ import { priceLists } from "../../db/schema/priceLists.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { minorUnits } from "../money/minorUnits.ts";
-import { listOfOrder, listPriceOn, ownPriceOn, taxOn } from "./inForce.ts";
+import { listOfOrder, listPriceOn, ownPriceOn, priceOf, taxOn } from "./inForce.ts";
 import { type LineWithPrice, type OrderMoney, priceOrder } from "./priceOrder.ts";
 
 /**
@@ -99,8 +99,5 @@ function pricedLine({ own, list, ...line }: ReadLine, taxPpmNow: number | null):
   const { productId, units, unitPriceMinor, discountBasisPoints } = line;
   const rest = { productId, units, discountBasisPoints, taxPpm: taxPpmNow ?? line.taxPpm };
   if (unitPriceMinor !== null) return { ...rest, unitPriceMinor: minorUnits(unitPriceMinor), from: "agreed" };
-  // The driver gives bigint expressions as text.
-  if (own !== null) return { ...rest, unitPriceMinor: minorUnits(BigInt(own)), from: "own" };
-  if (list !== null) return { ...rest, unitPriceMinor: minorUnits(BigInt(list)), from: "list" };
-  return { ...rest, unitPriceMinor: null, from: "none" };
+  return { ...rest, ...(priceOf({ own, list }) ?? { unitPriceMinor: null, from: "none" }) };
 }

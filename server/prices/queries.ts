@@ -59,7 +59,6 @@ export async function findPriceList(db: Database, priceListId: number) {
   return list;
 }
 
-/** What a grid of prices shows of a product. */
 /** Every product in use with its price on a list on a day, and the next price that is written down already. */
 export async function listPricesOn(db: Database, priceListId: number, day: string) {
   return await db

@@ -1,4 +1,4 @@
-import { eq, inArray, sql } from "drizzle-orm";
+import { eq, inArray, type SQL, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { priceLists } from "../../db/schema/priceLists.ts";
@@ -6,7 +6,7 @@ import { products } from "../../db/schema/products.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 import { type MinorUnits, minorUnits } from "../money/minorUnits.ts";
 import type { Rounding } from "../money/orderTotals.ts";
-import { listOfCustomer, listPriceOn, ownPriceOn, taxOn } from "./inForce.ts";
+import { listOfCustomer, listPriceOn, ownPriceOn, type PriceInForce, priceOf, taxOn } from "./inForce.ts";
 import { type AskedLine, type OrderMoney, priceOrder } from "./priceOrder.ts";
 
 /** How a customer's money is reckoned on given days, before any line. */
@@ -24,12 +24,6 @@ export interface MoneyTerms {
   readonly usualShippingMinor: MinorUnits;
   readonly leastOrderMinor: MinorUnits | null;
   readonly leastOrderUnits: number | null;
-}
-
-/** The price of one piece, and whether it is the customer's own or the list's. */
-interface PriceInForce {
-  readonly unitPriceMinor: MinorUnits;
-  readonly from: "own" | "list";
 }
 
 /** Whose money is reckoned, and on which days. */
@@ -56,9 +50,11 @@ async function readAllTerms(
   asked: readonly AskedTerms[],
 ): Promise<ReadonlyMap<number, MoneyTerms>> {
   if (asked.length === 0) return new Map();
-  const values = asked.map(
-    ({ customerId, shipBy, priceListId = null }, place) =>
-      sql`(${place}::integer, ${customerId}::integer, ${shipBy}::date, ${priceListId}::integer)`,
+  const wanted = askedRows(
+    asked.map(({ customerId, shipBy, priceListId = null }, place) => ({
+      ...{ place, customer_id: customerId, ship_by: shipBy, price_list_id: priceListId },
+    })),
+    sql`place integer, customer_id integer, ship_by date, price_list_id integer`,
   );
   const rows = await db
     .select({
@@ -73,7 +69,7 @@ async function readAllTerms(
       leastOrderMinor: customers.leastOrderMinor,
       leastOrderUnits: customers.leastOrderUnits,
     })
-    .from(sql`(values ${sql.join(values, sql`, `)}) as asked (place, customer_id, ship_by, price_list_id)`)
+    .from(wanted)
     .innerJoin(customers, sql`${customers.id} = asked.customer_id`)
     .innerJoin(workshop, sql`true`)
     .leftJoin(priceLists, sql`${priceLists.id} = coalesce(asked.price_list_id, ${listOfCustomer})`);
@@ -122,12 +118,6 @@ export async function readPrices(
   );
 }
 
-/** The customer's own goes first. The driver gives bigint expressions as text. */
-function priceOf({ own, list }: { readonly own: string | null; readonly list: string | null }) {
-  if (own !== null) return { unitPriceMinor: minorUnits(BigInt(own)), from: "own" } as const;
-  return list === null ? null : ({ unitPriceMinor: minorUnits(BigInt(list)), from: "list" } as const);
-}
-
 interface AskedPrice {
   readonly customerId: number;
   readonly priceListId: number | null;
@@ -141,9 +131,11 @@ async function readEachPrice(
   asked: readonly AskedPrice[],
 ): Promise<readonly (PriceInForce | null)[]> {
   if (asked.length === 0) return [];
-  const values = asked.map(
-    ({ customerId, priceListId, productId, day }, place) =>
-      sql`(${place}::integer, ${customerId}::integer, ${priceListId}::integer, ${productId}::integer, ${day}::date)`,
+  const wanted = askedRows(
+    asked.map(({ customerId, priceListId, productId, day }, place) => ({
+      ...{ place, customer_id: customerId, price_list_id: priceListId, product_id: productId, day },
+    })),
+    sql`place integer, customer_id integer, price_list_id integer, product_id integer, day date`,
   );
   const rows = await db
     .select({
@@ -152,11 +144,14 @@ async function readEachPrice(
         string | null
       >`${listPriceOn(sql`asked.price_list_id`, sql`asked.product_id`, sql`asked.day`)}`,
     })
-    .from(
-      sql`(values ${sql.join(values, sql`, `)}) as asked (place, customer_id, price_list_id, product_id, day)`,
-    )
+    .from(wanted)
     .orderBy(sql`asked.place`);
   return rows.map(priceOf);
+}
+
+/** What is asked for as a table of the statement, `asked`: one parameter, for Postgres takes no more than 65,535. */
+function askedRows(rows: readonly object[], columns: SQL): SQL {
+  return sql`json_to_recordset(${JSON.stringify(rows)}::json) as asked (${columns})`;
 }
 
 /** What is asked for, before there is an order or beside it. */

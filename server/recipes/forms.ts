@@ -51,9 +51,8 @@ export const versionForm = z.preprocess(
       writtenForUnit: choiceField(massUnits, "Choose a unit of weight."),
       parts: z.array(z.custom<TypedPart>()).transform((rows, context) => readParts(rows, context)),
     })
-    .transform(({ writtenFor, writtenForUnit, category, ...rest }) => ({
+    .transform(({ writtenFor, writtenForUnit, ...rest }) => ({
       ...rest,
-      category: category.toUpperCase(),
       writtenFor:
         writtenFor === null
           ? null

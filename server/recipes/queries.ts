@@ -22,7 +22,6 @@ export interface ShownPart {
   readonly evaporatesBasisPoints: number;
   readonly dusty: boolean;
   readonly flammable: boolean;
-  readonly scent: boolean;
   /** In the recipe's category; null: none entered. */
   readonly limitPpm: number | null;
   readonly limitSource: string | null;
@@ -60,7 +59,7 @@ export async function listRecipes(db: Database, day: string) {
     const verdicts = judgeScents(its).map(({ verdict }) => verdict);
     return {
       ...row,
-      ingredients: its.length,
+      ingredients: new Set(its.map(({ supplyId }) => supplyId)).size,
       scent: verdicts.includes("above")
         ? ("above" as const)
         : verdicts.includes("unknown")
@@ -122,13 +121,7 @@ export async function readParts(
     )
     .where(inArray(recipeParts.recipeId, [...recipeIds]))
     .orderBy(asc(recipeParts.recipeId), asc(recipeParts.place));
-  const shown = rows.map(({ recipeId, ...part }) => ({
-    recipeId,
-    part: { ...part, scent: part.kind === "scent" },
-  }));
-  return new Map(
-    [...groupBy(shown, ({ recipeId }) => recipeId)].map(([id, its]) => [id, its.map(({ part }) => part)]),
-  );
+  return groupBy(rows, ({ recipeId }) => recipeId);
 }
 
 /** Shapes that a blend's products in use are pressed into, with the mix a piece takes. */

@@ -74,7 +74,7 @@ export async function reckonVersion(
   const scented = weighed.map(({ milligramsPerKilogram, ingredient }) => ({
     milligramsPerKilogram,
     evaporatesBasisPoints: ingredient.evaporatesBasisPoints,
-    scent: ingredient.kind === "scent",
+    kind: ingredient.kind,
     limitPpm: ingredient.limitPpm,
   }));
   const verdicts = judgeScents(scented);

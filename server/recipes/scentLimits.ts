@@ -1,8 +1,9 @@
+import type { IngredientKind } from "./cautions.ts";
 import { type DryingPart, dryTenThousandths } from "./drying.ts";
 
 /** A part of a recipe; of a scent oil, what its supplier allows in the recipe's kind of product. */
 export interface ScentedPart extends DryingPart {
-  readonly scent: boolean;
+  readonly kind: IngredientKind;
   /** Highest share of the finished piece, in parts per million of its weight; null: none has been entered. */
   readonly limitPpm: number | null;
 }
@@ -28,7 +29,7 @@ const TEN_THOUSANDTHS = 10_000n;
 export function judgeScents(parts: readonly ScentedPart[]): readonly ScentVerdict[] {
   const dry = dryTenThousandths(parts);
   return parts.flatMap((part, place): readonly ScentVerdict[] => {
-    if (!part.scent) return [];
+    if (part.kind !== "scent") return [];
     const scaled = BigInt(part.milligramsPerKilogram) * TEN_THOUSANDTHS * MILLION;
     const sharePpm = dry === 0n ? Number(MILLION) : Number((scaled + dry - 1n) / dry);
     const { limitPpm } = part;

@@ -6,8 +6,8 @@ import { ingredientKinds } from "../recipes/cautions.ts";
 /** Categories of one scent oil that a form takes at most. */
 const MOST_LIMITS = 24;
 
-/** As certificates number the kinds of products, such as "9" or "5A". */
-export const categoryField = textField({ most: 12 });
+/** As certificates number the kinds of products, such as "9" or "5A"; read in capitals. */
+export const categoryField = textField({ most: 12 }).transform((category) => category.toUpperCase());
 
 const densityField = decimalField({ least: 0.01, most: 25, decimals: 3 });
 
@@ -71,10 +71,9 @@ function readLimits(
     for (const [field, { error }] of [["category", category] as const, ["share", share] as const])
       if (error) wrong([place, field], error.issues[0]?.message ?? "Look at this again.");
     if (!category.success || !share.success) continue;
-    const name = category.data.toUpperCase();
-    if (limits.has(name)) wrong([place, "category"], "This category stands above already.");
+    if (limits.has(category.data)) wrong([place, "category"], "This category stands above already.");
     // Basis points to parts per million.
-    limits.set(name, share.data * 100);
+    limits.set(category.data, share.data * 100);
   }
   return [...limits].map(([category, limitPpm]) => ({ category, limitPpm }));
 }

@@ -3,7 +3,7 @@ import { and, asc, eq, ne, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { scentLimits, supplies } from "../../db/schema/supplies.ts";
-import { setRetired } from "../../db/setRetired.ts";
+import { retireOrReturn } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { IngredientFacts } from "./forms.ts";
@@ -70,8 +70,7 @@ export async function retireSupply(
   actor: Actor,
   { supplyId }: { readonly supplyId: number },
 ): Promise<Result<null, "not-found">> {
-  const row = { subject: "supply", id: supplyId, retired: true };
-  return (await setRetired(transaction, actor, supplies, row)) ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, supplies, { subject: "supply", id: supplyId, retired: true });
 }
 
 export async function bringBackSupply(
@@ -79,8 +78,7 @@ export async function bringBackSupply(
   actor: Actor,
   { supplyId }: { readonly supplyId: number },
 ): Promise<Result<null, "not-found">> {
-  const row = { subject: "supply", id: supplyId, retired: false };
-  return (await setRetired(transaction, actor, supplies, row)) ? ok(null) : refuse("not-found");
+  return retireOrReturn(transaction, actor, supplies, { subject: "supply", id: supplyId, retired: false });
 }
 
 /** Two at once would both take a name. */

@@ -1,19 +1,18 @@
 import type { PlanCase } from "../planning/case.ts";
 import type { OrderOutcome, Plan } from "../planning/plan.ts";
+import type { Fate } from "../plans/fate.ts";
 import type { Change } from "../plans/whatChanged.ts";
 import { undoChange } from "./undoChange.ts";
 
 /** A promise that what happened since the plan puts in danger. */
 export interface Endangered {
   readonly order: string;
-  readonly promised: Outcome;
+  readonly promised: Fate;
   /** The best that was found for it as things stand now. */
-  readonly now: Outcome;
+  readonly now: Fate;
   /** The change without which it would be kept; null where no single one did it. */
   readonly because: Change | null;
 }
-
-type Outcome = Pick<OrderOutcome, "daysLate" | "unitsShort">;
 
 /** The plans that a search from the followed plan comes to, better and better; null when there is no planning now. */
 export type PlanIt = (planCase: PlanCase) => Promise<readonly Plan[] | null>;
@@ -61,24 +60,25 @@ export async function findEndangered(
 /** The promises broken by the plan that breaks the fewest, of several such by the best; null without a plan. */
 function leastBroken(
   plans: readonly Plan[] | null,
-  promises: ReadonlyMap<string, Outcome>,
+  promises: ReadonlyMap<string, Fate>,
 ): readonly OrderOutcome[] | null {
   return (plans ?? [])
-    .map(({ orders }) => orders.filter((outcome) => isWorse(outcome, promises.get(outcome.id) ?? KEPT)))
+    .map(({ orders }) => orders.filter((outcome) => isBroken(outcome, promises.get(outcome.id) ?? KEPT)))
     .reduce<readonly OrderOutcome[] | null>(
       (least, broken) => (least === null || broken.length <= least.length ? broken : least),
       null,
     );
 }
 
-const KEPT: Outcome = { daysLate: 0, unitsShort: 0 };
+const KEPT: Fate = { daysLate: 0, unitsShort: 0 };
 
 /** A new order that cannot be in time is its own reason where nothing else is. */
 function aboutItself(order: string, changes: readonly Change[]): Change | null {
   return changes.find((change) => change.kind === "order-new" && change.order === order) ?? null;
 }
 
-function isWorse(now: Outcome, promised: Outcome): boolean {
+/** Short of more pieces, or later although it is not. */
+function isBroken(now: Fate, promised: Fate): boolean {
   return (
     now.unitsShort > promised.unitsShort ||
     (now.unitsShort <= promised.unitsShort && now.daysLate > promised.daysLate)

@@ -1,10 +1,11 @@
 import { afterAll, describe, expect, it } from "vitest";
-import { movedOrders, worsening } from "../../server/orders/planEffect.ts";
+import { movedOrders } from "../../server/orders/planEffect.ts";
 import type { Order, PlanCase } from "../../server/planning/case.ts";
 import type { Plan } from "../../server/planning/plan.ts";
 import { fillIn } from "../../server/planning/questions/fillIn.ts";
 import { buildCase } from "../../server/plans/buildCase.ts";
 import { carriedInto } from "../../server/plans/carriedOver.ts";
+import { worsening } from "../../server/plans/fate.ts";
 import { calmest, planInTurn } from "../../server/plans/planInTurn.ts";
 import { createPlanner } from "../../server/plans/plannerPool.ts";
 import { withOrders } from "../../server/plans/withOrders.ts";

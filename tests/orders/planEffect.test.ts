@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { type Fate, freedPieces, movedOrders } from "../../server/orders/planEffect.ts";
+import { freedPieces, movedOrders } from "../../server/orders/planEffect.ts";
 import type { PlanCase } from "../../server/planning/case.ts";
 import type { Plan } from "../../server/planning/plan.ts";
+import type { Fate } from "../../server/plans/fate.ts";
 import type { Change } from "../../server/plans/whatChanged.ts";
 import { findEndangered } from "../../server/week/endangered.ts";
 import { effectHeadline } from "../../views/orders/planEffect.ts";

@@ -17,7 +17,7 @@ export { askHoldUps, giveReasons };
 export const holdFile: string = path.join(tmpdir(), `halfmold-held-${process.pid}`);
 
 /** Grows by a sign with every search that is held. */
-const heldFile = `${holdFile}-count`;
+export const heldFile: string = `${holdFile}-count`;
 
 /** How many searches have been held so far; one that is called off stays counted. */
 export function heldSearches(): number {

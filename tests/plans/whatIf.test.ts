@@ -9,7 +9,7 @@ import { firstOwner, useApplication } from "../build/application.ts";
 import { factsOf, orderOf } from "../build/planFacts.ts";
 import { insertOrder } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
-import { heldSearches, holdFile } from "./heldWorker.ts";
+import { heldFile, heldSearches, holdFile } from "./heldWorker.ts";
 import { insertTightWorkshop } from "./tightWorkshop.ts";
 
 const asToday: WhatIf = {
@@ -166,7 +166,9 @@ describe("a what-if whose page is left", () => {
   const application = useApplication(
     createPlanner({ threads: 1, worker: new URL("./heldWorker.ts", import.meta.url) }),
   );
-  afterAll(() => rmSync(holdFile, { force: true }));
+  afterAll(() => {
+    for (const file of [holdFile, heldFile]) rmSync(file, { force: true });
+  });
 
   it("is ended in all its threads: others get theirs", async () => {
     const owner = await firstOwner(application);

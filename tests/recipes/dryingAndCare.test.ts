@@ -5,7 +5,7 @@ import { inMixingOrder } from "../../server/recipes/phases.ts";
 import { judgeScents, limitsShared, type ScentedPart } from "../../server/recipes/scentLimits.ts";
 
 function part(milligramsPerKilogram: number, given: Partial<ScentedPart> = {}): ScentedPart {
-  return { milligramsPerKilogram, evaporatesBasisPoints: 0, scent: false, limitPpm: null, ...given };
+  return { milligramsPerKilogram, evaporatesBasisPoints: 0, kind: "other", limitPpm: null, ...given };
 }
 
 describe("a dry piece", () => {
@@ -29,7 +29,7 @@ describe("a dry piece", () => {
 /** 3.9 g of scent in 136 g of wet mix that dries to 130 g, in milligrams a kilogram; the rest stays. */
 function scented(limitPpm: number | null): readonly ScentedPart[] {
   return [
-    part(28_676, { scent: true, limitPpm }),
+    part(28_676, { kind: "scent", limitPpm }),
     part(44_118, { evaporatesBasisPoints: 10_000 }),
     part(927_206),
   ];
@@ -58,8 +58,8 @@ describe("a scent oil", () => {
   it("may share its limit with another one", () => {
     const two = (first: number, second: number) =>
       judgeScents([
-        part(first, { scent: true, limitPpm: 20_000 }),
-        part(second, { scent: true, limitPpm: 10_000 }),
+        part(first, { kind: "scent", limitPpm: 20_000 }),
+        part(second, { kind: "scent", limitPpm: 10_000 }),
         part(1_000_000 - first - second),
       ]);
     // A half and a half make the whole; a half and a little more than a half are too much together.

@@ -2,6 +2,7 @@ import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces } from "../format/quantities.ts";
+import { capitalised } from "../format/sentence.ts";
 import { effectHeadline, isWorse, movedWords, ownWords, type PlanEffect, turnsOf } from "./planEffect.ts";
 
 interface EffectOf {
@@ -109,8 +110,8 @@ function Effect({ effect, reference }: Pick<EffectOf, "effect" | "reference">) {
   const { moved, freed, own } = effect;
   const turns = turnsOf(moved);
   const groups = [
-    { title: raised(turns.worse), rows: moved.filter(isWorse) },
-    { title: raised(turns.better), rows: moved.filter((one) => !isWorse(one)) },
+    { title: capitalised(turns.worse), rows: moved.filter(isWorse) },
+    { title: capitalised(turns.better), rows: moved.filter((one) => !isWorse(one)) },
   ].filter(({ rows }) => rows.length > 0);
   return (
     <>
@@ -166,9 +167,4 @@ function Trail({ orderId, reference }: Pick<EffectOf, "orderId" | "reference">) 
 /** As the second half of a sentence. */
 function lowered(words: string): string {
   return words.charAt(0).toLowerCase() + words.slice(1);
-}
-
-/** As a title. */
-function raised(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -1,6 +1,7 @@
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { moneyWords, shareWords, taxRateWords } from "../format/money.ts";
 import { spelled } from "../format/quantities.ts";
+import { capitalised } from "../format/sentence.ts";
 
 /** What an order comes to, from the goods down to the total, as on a bill. */
 export function MoneySums({ money }: { readonly money: OrderMoney }) {
@@ -27,8 +28,8 @@ export function MoneySums({ money }: { readonly money: OrderMoney }) {
       {pricesIncludeTax && totals.taxMinor > 0 && <p class="aside">{includedWords(money)}</p>}
       {unpriced > 0 && (
         <p class="notice">
-          {spelled(unpriced, "line").replace(/^./, (first) => first.toUpperCase())}{" "}
-          {unpriced === 1 ? "has" : "have"} no price, so this is not the whole.
+          {capitalised(spelled(unpriced, "line"))} {unpriced === 1 ? "has" : "have"} no price, so this is not
+          the whole.
         </p>
       )}
     </>

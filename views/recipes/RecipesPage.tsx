@@ -2,6 +2,7 @@ import { StateMark } from "../components/StateMark.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { dayWords } from "../format/dates.ts";
 import { counted, spelled } from "../format/quantities.ts";
+import { sentence } from "../format/sentence.ts";
 
 interface RecipeRow {
   readonly id: number;
@@ -69,7 +70,7 @@ function recipesSentence(recipes: readonly RecipeRow[]): string {
   if (without === recipes.length) return "No blend has a recipe yet.";
   return without === 0
     ? "Every blend has its recipe."
-    : `${spelled(without, "blend").replace(/^./, (letter) => letter.toUpperCase())} ${without === 1 ? "has" : "have"} no recipe yet.`;
+    : sentence(`${spelled(without, "blend")} ${without === 1 ? "has" : "have"} no recipe yet`);
 }
 
 function versionWords({ version, validFrom, ingredients }: RecipeRow) {

@@ -9,7 +9,7 @@ import { PiecesField } from "../components/PiecesField.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { moneyWords } from "../format/money.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
-import { listed } from "../format/sentence.ts";
+import { capitalised, listed } from "../format/sentence.ts";
 import { Reckoning, type ReckoningProps, WhenWords } from "./Reckoning.tsx";
 import { ShopOrderList } from "./ShopOrderList.tsx";
 
@@ -51,7 +51,7 @@ function headline(shop: string, orders: readonly ShopOrderRow[]): string {
   const waiting = orders.filter(({ state }) => state === "draft").length;
   const asked = `What may we make for ${shop}?`;
   if (waiting === 0) return asked;
-  return `${asked} ${waiting === 1 ? "One order of yours waits" : `${spelled(waiting, "order").replace(/^./, (first) => first.toUpperCase())} of yours wait`} for our answer.`;
+  return `${asked} ${waiting === 1 ? "One order of yours waits" : `${capitalised(spelled(waiting, "order"))} of yours wait`} for our answer.`;
 }
 
 function OrderForm({
