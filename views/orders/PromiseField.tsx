@@ -26,7 +26,11 @@ export function PromiseField({ answer, advice }: PromiseFieldProps) {
         hx-trigger={isFilled && advice === null ? `load delay:50ms, ${whenTyped}` : whenTyped}
         hx-sync="this:replace"
       >
-        <PromiseAdvice advice={advice ?? { is: "nothing-typed" }} />
+        {advice === null && isFilled ? (
+          <p class="hint">As soon as it is asked, here stands when it can be promised.</p>
+        ) : (
+          <PromiseAdvice advice={advice ?? { is: "nothing-typed" }} />
+        )}
         {advice === null && <AdviceKept answer={answer} />}
       </div>
       <button

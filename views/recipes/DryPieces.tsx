@@ -19,13 +19,14 @@ export function DryPieces({
   readonly dryMilligrams: number;
   readonly pieces: readonly ShownPiece[];
 }) {
+  const left = toTenths(dryMilligrams);
   return (
-    <section aria-label="Dry weight">
+    <section class="dry-pieces" aria-label="Dry weight">
       <h2>Dry weight</h2>
       <p>
         {dryMilligrams === wholeMilligrams
           ? "Nothing of it evaporates."
-          : `${toTenths(wholeMilligrams - dryMilligrams)} of it evaporate, ${toTenths(dryMilligrams)} are left.`}
+          : `${gramWords(wholeMilligrams - left)} of it evaporate, ${gramWords(left)} are left.`}
       </p>
       {pieces.length > 0 && (
         <>
@@ -36,7 +37,7 @@ export function DryPieces({
                   {piece.name}, {gramWords(piece.mixMilligrams)} of mix
                 </span>
                 <strong>
-                  at most {toTenths(piece.dryMilligrams)}, {atMostOunceWords(piece.dryMilligrams)}
+                  at most {gramWords(toTenths(piece.dryMilligrams))}, {atMostOunceWords(piece.dryMilligrams)}
                 </strong>
               </li>
             ))}
@@ -51,7 +52,7 @@ export function DryPieces({
   );
 }
 
-/** Tenths of a gram, rounded down. */
-function toTenths(milligrams: number): string {
-  return gramWords(Math.floor(milligrams / 100) * 100);
+/** Down to a whole tenth of a gram, in milligrams. */
+function toTenths(milligrams: number): number {
+  return Math.floor(milligrams / 100) * 100;
 }
