@@ -10,7 +10,7 @@ import { fingerprintOf } from "../../server/orders/content.ts";
 import { enterOrder } from "../../server/orders/enterOrder.ts";
 import { fixPrices } from "../../server/prices/fixPrices.ts";
 import { readOrderMoney } from "../../server/prices/orderMoney.ts";
-import { quote } from "../../server/prices/quote.ts";
+import { quote, quoteAll } from "../../server/prices/quote.ts";
 import { insertListPrice, insertOwnPrice, insertPriceList, insertTaxGroup } from "../build/priceRows.ts";
 import {
   insertBlend,
@@ -221,6 +221,21 @@ describe("confirming an order", () => {
       lines: [{ productId: shop.cedar, units: 1, unitPriceMinor: null, discountBasisPoints: 0 }],
     });
     expect(money?.totals).toMatchObject({ netMinor: 500, taxMinor: 100, grossMinor: 600 });
+  });
+
+  it("is said of as many at once as anybody asks for, each in its place and of its own day", async () => {
+    const line = { productId: shop.cedar, unitPriceMinor: null, discountBasisPoints: 0 };
+    const asked = Array.from({ length: 100 }, (_, place) => ({
+      ...{ customerId: place === 50 ? 999 : shop.otter, today: TODAY, discountBasisPoints: 0 },
+      ...{ shippingMinor: minorUnits(0), shipBy: place === 7 ? "2027-03-10" : TODAY },
+      // 15,000 prices in all: more values than one statement takes one by one.
+      lines: Array.from({ length: 150 }, () => ({ ...line, units: place + 1 })),
+    }));
+    const found = await quoteAll(database.db, asked);
+    expect(found.map((money) => money?.totals.goodsMinor)).toEqual(
+      asked.map((_, place) => (place === 50 ? undefined : 150 * 300 * (place + 1))),
+    );
+    expect([found[6], found[7]].map((money) => money?.lines[0]?.taxPpm)).toEqual([200_000, 250_000]);
   });
 });
 
