@@ -49,7 +49,7 @@ export function OrderFormPage({ kind, answer, choices, over, currency, advice }:
       {kind.is === "change" && kind.newer && <StandingOrder newer={kind.newer} />}
       <Form
         action={kind.is === "new" ? "/orders/new" : `/orders/${kind.orderId}/edit`}
-        class="order-form"
+        class="order-form beside"
         id="order-form"
       >
         <FormMistake answer={answer} />
@@ -70,18 +70,20 @@ export function OrderFormPage({ kind, answer, choices, over, currency, advice }:
         ) : (
           <p class="aside">The order keeps the prices it was confirmed at; new lines take those of today.</p>
         )}
-        <div
-          id="looked-over"
-          class="looked-over"
-          hx-post="/orders/look-over"
-          hx-trigger="input delay:300ms from:#order-form, change delay:300ms from:#order-form"
-          hx-include="#order-form"
-          hx-swap="innerMorph"
-          hx-sync="this:replace"
-        >
-          <LookedOverPart over={over} products={choices.products} answer={answer} />
+        <div class="form-answers">
+          <PromiseField answer={answer} advice={advice} />
+          <div
+            id="looked-over"
+            class="looked-over"
+            hx-post="/orders/look-over"
+            hx-trigger="input delay:300ms from:#order-form, change delay:300ms from:#order-form"
+            hx-include="#order-form"
+            hx-swap="innerMorph"
+            hx-sync="this:replace"
+          >
+            <LookedOverPart over={over} products={choices.products} answer={answer} />
+          </div>
         </div>
-        <PromiseField answer={answer} advice={advice} />
         <LongField
           name="note"
           label="Note"

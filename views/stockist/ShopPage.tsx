@@ -62,7 +62,7 @@ function OrderForm({
   promise,
 }: Pick<ShopPageProps, "base" | "range" | "answer" | "reckoning" | "promise">) {
   return (
-    <Form action={base} class="shop-form" id="shop-form">
+    <Form action={base} class="shop-form beside" id="shop-form">
       <FormMistake answer={answer} />
       <PiecesField
         legend="How many of each"
@@ -82,43 +82,45 @@ function OrderForm({
         />
       </div>
       <LongField name="note" label="What else should we know" answer={answer} />
-      <section class="sheet reckoning" aria-label="What it comes to">
-        <div
-          id="reckoning"
-          aria-live="polite"
-          hx-post={`${base}/reckoning`}
-          hx-trigger="input delay:300ms from:#shop-form"
-          hx-include="#shop-form"
-          hx-target="this"
-          hx-swap="innerHTML"
-          hx-sync="this:replace"
-        >
-          <Reckoning {...reckoning} />
-        </div>
-        <div
-          id="when"
-          aria-live="polite"
-          hx-post={`${base}/promise`}
-          hx-trigger="input delay:500ms from:#shop-form"
-          hx-include="#shop-form"
-          hx-target="this"
-          hx-swap="innerHTML"
-          hx-sync="this:replace"
-        >
-          <WhenWords promise={promise} />
-        </div>
-      </section>
-      <p class="actions">
-        <button type="submit" name="do" value="send">
-          Send the order
-        </button>
-        <noscript>
-          <button type="submit" class="quiet" name="do" value="reckon" formnovalidate>
-            What does it come to, and when?
+      <div class="form-answers">
+        <section class="sheet reckoning" aria-label="What it comes to">
+          <div
+            id="reckoning"
+            aria-live="polite"
+            hx-post={`${base}/reckoning`}
+            hx-trigger="input delay:300ms from:#shop-form"
+            hx-include="#shop-form"
+            hx-target="this"
+            hx-swap="innerHTML"
+            hx-sync="this:replace"
+          >
+            <Reckoning {...reckoning} />
+          </div>
+          <div
+            id="when"
+            aria-live="polite"
+            hx-post={`${base}/promise`}
+            hx-trigger="input delay:500ms from:#shop-form"
+            hx-include="#shop-form"
+            hx-target="this"
+            hx-swap="innerHTML"
+            hx-sync="this:replace"
+          >
+            <WhenWords promise={promise} />
+          </div>
+        </section>
+        <p class="actions">
+          <button type="submit" name="do" value="send">
+            Send the order
           </button>
-        </noscript>
-      </p>
-      <p class="aside">We look at it and write to you; only then is it agreed.</p>
+          <noscript>
+            <button type="submit" class="quiet" name="do" value="reckon" formnovalidate>
+              What does it come to, and when?
+            </button>
+          </noscript>
+        </p>
+        <p class="aside">We look at it and write to you; only then is it agreed.</p>
+      </div>
     </Form>
   );
 }
