@@ -14,6 +14,7 @@ import { deliveryRoutes } from "./delivery/routes.ts";
 import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { fieldOf } from "./http/formFields.ts";
+import { rateCountStore } from "./http/rateCountStore.ts";
 import { Seals } from "./http/seals.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
@@ -81,7 +82,8 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
   // Forms only: other sites can make a browser send text without asking us first.
   app.removeContentTypeParser(["application/json", "text/plain"]);
   await registerAssets(app);
-  await registerSafety(app, parts);
+  const seals = new Seals(parts.sessionSecret);
+  await registerSafety(app, { ...parts, seals });
   registerErrors(app);
   // For whoever watches the server: says only whether it can work, and asks nobody who it is.
   app.get("/health", { config: { access: "asset" } }, async (request, reply) => {
@@ -94,7 +96,7 @@ export async function buildApp(parts: AppParts): Promise<FastifyInstance> {
     }
   });
   app.get("/", { config: { access: "everyone" } }, (_request, reply) => reply.redirect("/week", 303));
-  await registerFeatures(app, { ...parts, seals: new Seals(parts.sessionSecret) });
+  await registerFeatures(app, { ...parts, seals });
   return app;
 }
 
@@ -123,7 +125,10 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
 }
 
 /** Strict headers, forms, sign-ins and their tokens: before every feature, so that none can forget them. */
-async function registerSafety(app: FastifyInstance, parts: AppParts): Promise<void> {
+async function registerSafety(
+  app: FastifyInstance,
+  parts: AppParts & { readonly seals: Seals },
+): Promise<void> {
   await app.register(fastifyHelmet, {
     contentSecurityPolicy: {
       useDefaults: false,
@@ -141,7 +146,7 @@ async function registerSafety(app: FastifyInstance, parts: AppParts): Promise<vo
     },
     strictTransportSecurity: parts.secureCookies,
   });
-  await app.register(fastifyRateLimit, { global: false });
+  await app.register(fastifyRateLimit, { global: false, store: rateCountStore(parts.db, parts.seals) });
   await app.register(fastifyFormbody);
   await app.register(fastifyCookie);
   await app.register(fastifySession, {
