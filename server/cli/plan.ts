@@ -8,7 +8,9 @@ import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import type { Stop } from "../planning/stop.ts";
 import { afterEffort } from "../plans/afterEffort.ts";
 import { afterSeconds } from "../plans/afterSeconds.ts";
-import { createPlanner } from "../plans/plannerPool.ts";
+import { createPlanner, type Planner } from "../plans/plannerPool.ts";
+import { isProvenBest, withBound } from "../plans/withBound.ts";
+import type { Proof } from "../proving/proof.ts";
 import { readJsonFile } from "./jsonFile.ts";
 import { type OptionForm, readWords, type Words } from "./options.ts";
 import { consoleOutput, type Output } from "./output.ts";
@@ -43,6 +45,8 @@ const launchMs = 400;
 const endingMs = 50;
 /** With less left than that, threads would spend it on starting: the search then runs in this one. */
 const leastForThreadsMs = 1_500;
+/** With less left than that, two cores find a better plan by both searching than one of them proves about it. */
+const leastForProofMs = 4_000;
 /** By convention 128 and the signal's number, where an interrupted search had no plan yet. */
 const interruptedCode = 130;
 
@@ -170,21 +174,59 @@ async function searchUntil(
   }
   const planner = createPlanner();
   const interrupt = new Interrupt();
+  const proving = new Proving(planner, planCase, deadline.leftMs);
   let best: Plan | null = null;
   const found = await planner.search(planCase, {
     seed,
     seconds: deadline.leftMs / 1000,
+    ...(proving.takesACore && { threads: 1 }),
     signal: interrupt.signal,
-    onBetter: (better) => {
-      best = better.plan;
-      progress.tell(better.plan);
+    onBetter: ({ plan }) => {
+      best = plan;
+      progress.tell(proving.hear(plan));
     },
   });
   interrupt.over();
-  await planner.close();
-  if (found.ok) return found.value.plan;
+  await Promise.all([planner.close(), proving.end()]);
+  if (found.ok) return proving.about(found.value.plan);
   if (found.refusal.kind === "planner-failed") throw found.refusal.cause;
-  return best;
+  return best === null ? null : proving.about(best);
+}
+
+/** Proves beside the search how good its plan is, where a core can be had for that. */
+class Proving {
+  /** Whether one search less runs for it. */
+  readonly takesACore: boolean;
+  readonly #planner: Planner;
+  readonly #planCase: PlanCase;
+  #proof: Proof | null = null;
+  #bound = 0;
+
+  constructor(planner: Planner, planCase: PlanCase, leftMs: number) {
+    this.#planner = planner;
+    this.#planCase = planCase;
+    this.takesACore = planner.proves === "after-search" && leftMs >= leastForProofMs;
+  }
+
+  /** A better plan was found; gives it back with all that is proven about it. */
+  hear(plan: Plan): Plan {
+    const known = this.about(plan);
+    if (this.#proof !== null) this.#proof.hear(plan.cost);
+    else if (!isProvenBest(known) && (this.takesACore || this.#planner.proves === "beside-search")) {
+      this.#proof = this.#planner.prove(this.#planCase, plan.cost, (bound) => {
+        this.#bound = bound;
+      });
+    }
+    return known;
+  }
+
+  about(plan: Plan): Plan {
+    return withBound(plan, this.#bound);
+  }
+
+  async end(): Promise<void> {
+    await this.#proof?.end();
+  }
 }
 
 /** Hears Ctrl-C; a second one ends the program at once. */

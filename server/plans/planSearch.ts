@@ -1,11 +1,13 @@
 import { randomUUID } from "node:crypto";
 import type { Result } from "../basics/result.ts";
 import type { HoldUps } from "../planning/questions/whatHoldsUp.ts";
+import type { Proof } from "../proving/proof.ts";
 import type { Question } from "./askQuestion.ts";
 import { notAsked } from "./keptPlan.ts";
 import type { Planner, PlannerRefusal } from "./plannerPool.ts";
 import type { MadePlan } from "./proposePlan.ts";
 import type { FoundPlan, SeededPlan } from "./searchSideBySide.ts";
+import { isProvenBest, withBound } from "./withBound.ts";
 
 /** The same question then gets the same search: planning again without a change is no lottery. */
 const SEED = 1;
@@ -47,6 +49,8 @@ interface SearchParts {
   readonly askedBy: string;
   /** Writes the plan down. */
   readonly keep: (made: MadePlan) => Promise<KeptAt>;
+  /** Told where the proof of how good the plan is failed; the search goes on without it. */
+  readonly proofFailed: (cause: unknown) => void;
 }
 
 /**
@@ -66,6 +70,9 @@ export class PlanSearch {
   readonly #watching = new Set<() => void>();
   #phase: Phase = "searching";
   #shown: ShownPlan[] = [];
+  /** What no plan for the question can go below, whoever proved it. */
+  #bound = 0;
+  #proof: Proof | null = null;
   #firstCost: number | null = null;
   /** Why the search is left before its time: to keep the best plan, to accept one, or for nothing. */
   #wish: "keep" | "take" | "give-up" | null = null;
@@ -84,16 +91,19 @@ export class PlanSearch {
     this.ended = new Promise((resolve) => {
       this.#settle = resolve;
     });
-    this.#work = this.#run().catch((cause: unknown) => this.#end({ kind: "not-kept", cause }));
+    this.#work = this.#run()
+      .catch((cause: unknown) => this.#end({ kind: "not-kept", cause }))
+      .then(() => this.#endProof());
   }
 
   get phase(): Phase {
     return this.#phase;
   }
 
-  /** The best plan so far; null in the first moments. */
+  /** The best plan so far, with all that is proven about it; null in the first moments. */
   get best(): ShownPlan | null {
-    return this.#shown.at(-1) ?? null;
+    const last = this.#shown.at(-1);
+    return last === undefined ? null : this.#proven(last);
   }
 
   /** Lateness of the first plan; null before there is one. */
@@ -165,7 +175,8 @@ export class PlanSearch {
   }
 
   /** Made of a plan that was shown, for keeping it before the search has come to its end. */
-  unfinished({ plan, seed, whileAsking }: ShownPlan): MadePlan {
+  unfinished(shown: ShownPlan): MadePlan {
+    const { plan, seed, whileAsking } = this.#proven(shown);
     return { ...this.question, plan, seed, askedAt: this.askedAt, holdUps: notAsked(plan), whileAsking };
   }
 
@@ -173,6 +184,7 @@ export class PlanSearch {
     if (this.#wish !== null || this.#phase === "over") return;
     this.#wish = wish;
     this.#leave.abort();
+    void this.#endProof();
   }
 
   async #run(): Promise<void> {
@@ -184,6 +196,7 @@ export class PlanSearch {
     });
     if (!found.ok) return await this.#endEarly(found.refusal);
     this.#showFound(found.value);
+    this.#prove("after-search");
     const holdUps = await this.#askHoldUps(found.value);
     const { best } = this;
     if (holdUps === null || best === null) return await this.#endEarly({ kind: "planning-stopped" });
@@ -218,12 +231,10 @@ export class PlanSearch {
 
   /** The end of the search may name a plan as good as the one shown last, with a bound that has grown since. */
   #showFound(found: FoundPlan): void {
+    this.#raiseBound(found.plan.bound);
     const last = this.best;
     if (last !== null && last.seed === found.seed && Math.abs(last.plan.cost - found.plan.cost) < 1e-6) {
-      if (last.plan.handMinutes - found.plan.handMinutes < 1e-6) {
-        this.#shown[this.#shown.length - 1] = { ...last, plan: { ...last.plan, bound: found.plan.bound } };
-        return;
-      }
+      if (last.plan.handMinutes - found.plan.handMinutes < 1e-6) return;
     }
     this.#show(found);
   }
@@ -232,7 +243,34 @@ export class PlanSearch {
     this.#firstCost ??= plan.cost;
     const number = (this.best?.number ?? 0) + 1;
     this.#shown = [...this.#shown, { number, plan, seed, whileAsking }].slice(-MOST_REMEMBERED);
+    this.#raiseBound(plan.bound);
+    this.#proof?.hear(plan.cost);
+    this.#prove("beside-search");
     this.#wake();
+  }
+
+  /** Begins to prove how good the best plan is, where the planner has a core for that now and it is not known yet. */
+  #prove(moment: Planner["proves"]): void {
+    const { planner, question, proofFailed } = this.#parts;
+    const { best } = this;
+    if (moment !== planner.proves || this.#proof !== null || this.#wish !== null) return;
+    if (best === null || isProvenBest(best.plan)) return;
+    this.#proof = planner.prove(question.planCase, best.plan.cost, (bound) => this.#raiseBound(bound));
+    void this.#proof.ended.then((end) => end.kind === "failed" && proofFailed(end.cause));
+  }
+
+  async #endProof(): Promise<void> {
+    await this.#proof?.end();
+  }
+
+  #raiseBound(bound: number): void {
+    if (bound <= this.#bound) return;
+    this.#bound = bound;
+    this.#wake();
+  }
+
+  #proven(shown: ShownPlan): ShownPlan {
+    return { ...shown, plan: withBound(shown.plan, this.#bound) };
   }
 
   #remember({ number }: ShownPlan, { planId, address }: KeptAt): void {

@@ -7,6 +7,7 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { LateReason } from "../planning/explainPlan.ts";
 import type { Decisions, Plan } from "../planning/plan.ts";
+import { Proof } from "../proving/proof.ts";
 import { CallOff, Waiting } from "./callOff.ts";
 import type { HoldUpAnswer, HoldUpTask, ReasonTask } from "./planWorker.ts";
 import { type PromiseAnswer, type PromiseTask, promiseEffort } from "./promiseTask.ts";
@@ -43,6 +44,10 @@ export interface Planner {
   readonly searchSeconds: number;
   /** Looks for the best plan with several seeds side by side. */
   search(planCase: PlanCase, options: SearchOptions): Promise<Result<FoundPlan, PlannerRefusal>>;
+  /** When a core is free for a proof of how good a plan is: while the search runs, after it, or never. */
+  readonly proves: "beside-search" | "after-search" | "never";
+  /** Begins such a proof; whoever asks ends it. */
+  prove(planCase: PlanCase, knownCost: number, onBetter: (bound: number) => void): Proof;
   /** What holds the workshop up in a plan that was found, and a better plan where one turned up while asking. */
   askHoldUps(
     planCase: PlanCase,
@@ -69,6 +74,8 @@ interface PlannerOptions {
   readonly holdUpSeconds?: number;
   /** Searches side by side; as many as the machine has cores for where left out. */
   readonly threads?: number;
+  /** When a plan is proven; by the cores of the machine where left out. */
+  readonly proves?: Planner["proves"];
   /** Whether threads start at once and stay, so that the first question need not wait for them. */
   readonly warm?: boolean;
   /** The threads' code; ours where left out. */
@@ -93,6 +100,8 @@ export function createPlanner(options: PlannerOptions = {}): Planner {
   const isBusy = () => pool.queueSize >= MOST_WAITING;
   return {
     searchSeconds,
+    proves: options.proves ?? momentToProve(),
+    prove: (planCase, knownCost, onBetter) => new Proof(planCase, knownCost, onBetter),
     async search(planCase, asked) {
       if (isBusy()) return refuse({ kind: "planner-busy" });
       const usual = { seconds: searchSeconds, threads, callOff: new CallOff() };
@@ -132,6 +141,13 @@ export function createPlanner(options: PlannerOptions = {}): Planner {
 function coresFor(most: number): number {
   const cores = availableParallelism();
   return Math.min(most, cores > 2 ? cores - 1 : cores);
+}
+
+/** With two cores both search, and one is free while it is asked what holds the workshop up. */
+function momentToProve(): Planner["proves"] {
+  const cores = availableParallelism();
+  if (cores > 2) return "beside-search";
+  return cores === 2 ? "after-search" : "never";
 }
 
 /** One thread more than searches run side by side: a short question need not wait for a long one. */

@@ -113,7 +113,9 @@ export async function searchRoutes(
   function begin(request: FastifyRequest, question: Question, askedAt: Date): PlanSearch {
     const actor = actorOf(request, askedAt);
     const keep = (made: MadePlan) => keepFor(request, actor, made);
-    return new PlanSearch({ planner, question, askedAt, askedBy: request.person?.name ?? "", keep });
+    const proofFailed = (cause: unknown) => request.log.warn({ err: cause }, "a plan could not be proven");
+    const askedBy = request.person?.name ?? "";
+    return new PlanSearch({ planner, question, askedAt, askedBy, keep, proofFailed });
   }
 
   async function keepFor(request: FastifyRequest, { personId }: Actor, made: MadePlan): Promise<KeptAt> {
@@ -203,11 +205,11 @@ export async function searchRoutes(
   async function* news(request: FastifyRequest, reply: FastifyReply): AsyncGenerator<string> {
     for (let search = desk.running; search !== null; search = desk.running) {
       const names = await namesFor(search);
-      for (let told = -1; search.phase !== "over"; ) {
+      for (let told = ""; search.phase !== "over"; ) {
         const figures = searchFigures(search, names);
-        const number = figures.best?.number ?? 0;
-        const draws = { search: figures, isBetter: number !== told };
-        told = number;
+        const answer = `plan ${figures.best?.number}, bound ${figures.best?.bound}`;
+        const draws = { search: figures, isNew: answer !== told };
+        told = answer;
         yield event(drawFragment(request, reply, SearchNews, draws, PLACE));
         await pause(TELL_AT_MOST_EVERY_MS);
         await search.news(AbortSignal.timeout(TELL_EVERY_MS - TELL_AT_MOST_EVERY_MS));

@@ -7,6 +7,7 @@ import type { Decisions, Plan } from "../planning/plan.ts";
 import { type CallOff, Waiting } from "./callOff.ts";
 import type { PlannerRefusal } from "./plannerPool.ts";
 import type { SearchAnswer, SearchTask } from "./planWorker.ts";
+import { withBound } from "./withBound.ts";
 
 /** A plan, and the seed of the search that found it. */
 export interface SeededPlan {
@@ -107,7 +108,7 @@ class BestOfAll {
     const less = this.#best === null ? -1 : compareCosts(cost, this.#best.cost);
     if (less > 0 || (less === 0 && seed >= (this.#best?.seed ?? seed))) return;
     this.#best = { plan, cost, seed };
-    if (less < 0) this.#onBetter?.({ plan: this.#bounded(plan), seed });
+    if (less < 0) this.#onBetter?.({ plan: withBound(plan, this.#bound), seed });
   }
 
   /** Null where no search came to an end by itself. */
@@ -116,14 +117,10 @@ class BestOfAll {
     if (this.#best === null || speeds.length === 0) return null;
     const { plan, seed } = this.#best;
     return {
-      plan: this.#bounded(plan),
+      plan: withBound(plan, this.#bound),
       seed,
       isBest: this.#isBest,
       iterationsASecond: Math.max(...speeds),
     };
-  }
-
-  #bounded(plan: Plan): Plan {
-    return { ...plan, bound: Math.min(this.#bound, plan.cost) };
   }
 }

@@ -38,8 +38,19 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/recipes/", "server/money/", "server/basics/"),
   },
   {
-    reason: "only the bridge and the command line call the engine; others may know its shapes",
-    files: (source) => !/^(server\/(planning|plans|cli)|tests)\//.test(source.path),
+    reason: "the prover knows the engine and the solver, and nothing of the workshop it proves for",
+    files: inFolder("server/proving/"),
+    allows: (imported) =>
+      from(imported, "server/proving/", "server/planning/", "server/basics/", "highs", "piscina", "node:"),
+  },
+  {
+    reason: "the solver's memory is given back with the prover's thread, so nobody else loads it",
+    files: (source) => !/^(server\/proving|tests)\//.test(source.path),
+    allows: (imported) => !from(imported, "highs", "server/proving/proveBound", "server/proving/proverThread"),
+  },
+  {
+    reason: "only the bridge, the prover and the command line call the engine; others may know its shapes",
+    files: (source) => !/^(server\/(planning|plans|proving|cli)|tests)\//.test(source.path),
     allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
   },
   {

@@ -1,10 +1,12 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { availableParallelism, tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { checkPlan } from "../../server/cli/check-plan.ts";
 import { plan } from "../../server/cli/plan.ts";
 import { jsonOfFile } from "./caseFiles.ts";
+import { tinyCase } from "./exhaustiveCases.ts";
+import { exhaustiveSearch } from "./exhaustiveSearch.ts";
 import { type JsonPlan, judge } from "./independentChecker.ts";
 import { nineBalls, oneBowl } from "./oneBowl.ts";
 
@@ -51,6 +53,16 @@ describe("plan", () => {
     const answer: JsonPlan = JSON.parse(out);
     expect(judge(oneBowl, answer)).toMatchObject({ complaints: [], cost: 0 });
     expect(Object.keys(answer)).toEqual(["cost", "handMinutes", "bound", "runs", "supplies", "orders"]);
+  });
+
+  // On one core there is nobody to prove it.
+  test.runIf(availableParallelism() > 1)("proves more about a plan when it has the time", async () => {
+    // The prices of the engine alone prove 5.
+    const json = tinyCase(10);
+    const { out } = await call(plan, fileOf("proven.json", json), "--json", "--seconds", "6");
+    const best = exhaustiveSearch(json).cost;
+    expect(best).toBe(32);
+    expect(JSON.parse(out)).toMatchObject({ cost: best, bound: best });
   });
 
   test("prints a readable plan by default, with why an order is late", async () => {

@@ -1,19 +1,13 @@
 import { SearchAnswer, SearchTroubles } from "./SearchAnswer.tsx";
 import type { SearchFigures } from "./searchFigures.ts";
 
-/** What a page that watches a search is sent: how far it is, and the answer where there is a better one. */
-export function SearchNews({
-  search,
-  isBetter,
-}: {
-  readonly search: SearchFigures;
-  readonly isBetter: boolean;
-}) {
+/** What a page that watches a search is sent: how far it is, and the answer where it is another than before. */
+export function SearchNews({ search, isNew }: { readonly search: SearchFigures; readonly isNew: boolean }) {
   return (
     <>
-      {isBetter && <SearchAnswer search={search} />}
-      {isBetter && <SearchTroubles search={search} />}
-      {isBetter && <ShownPlanField search={search} />}
+      {isNew && <SearchAnswer search={search} />}
+      {isNew && <SearchTroubles search={search} />}
+      {isNew && <ShownPlanField search={search} />}
       <SearchProgress search={search} />
     </>
   );

@@ -1,0 +1,87 @@
+import { createRequire } from "node:module";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { MessageChannel } from "node:worker_threads";
+import { Piscina } from "piscina";
+import type { PlanCase } from "../planning/case.ts";
+import type { TooLarge } from "./proveBound.ts";
+import type { ProverTask } from "./proverThread.ts";
+
+/** How a proof came to its end; the bounds told before hold in any case. */
+export type ProofEnd =
+  /** Nothing is left to prove. */
+  | { readonly kind: "proven" }
+  | TooLarge
+  /** Whoever asked wants no more of it. */
+  | { readonly kind: "called-off" }
+  /** The solver's thread failed, as it does where memory is short. */
+  | { readonly kind: "failed"; readonly cause: unknown };
+
+/**
+ * Work on a proof of how good a plan can be, in a thread of its own. The solver's memory only ever grows, so no thread proves
+ * twice: whatever it holds is given back when it ends.
+ */
+export class Proof {
+  /** Settles when the thread is gone. Never fails. */
+  readonly ended: Promise<ProofEnd>;
+  readonly #knownCost = new Float64Array(new SharedArrayBuffer(Float64Array.BYTES_PER_ELEMENT));
+  readonly #callOff = new AbortController();
+
+  /**
+   * @param knownCost of the best plan known, in unit-days; the proof is at its end when the bound reaches it.
+   * @param onBetter told every bound, in unit-days, that is higher than those before.
+   */
+  constructor(planCase: PlanCase, knownCost: number, onBetter: (bound: number) => void) {
+    this.hear(knownCost);
+    this.ended = this.#work(planCase, onBetter);
+  }
+
+  /** A plan of that cost is known, in unit-days; better than those before. */
+  hear(knownCost: number): void {
+    this.#knownCost[0] = knownCost;
+  }
+
+  /** Ends the thread, in the middle of whatever it does; resolves when it is gone. */
+  async end(): Promise<ProofEnd> {
+    this.#callOff.abort();
+    return await this.ended;
+  }
+
+  async #work(planCase: PlanCase, onBetter: (bound: number) => void): Promise<ProofEnd> {
+    const pool = startThread();
+    const { port1, port2 } = new MessageChannel();
+    port1.on("message", onBetter);
+    const task: ProverTask = { planCase, knownCost: this.#knownCost, news: port2 };
+    try {
+      const refusal: TooLarge | null = await pool.run(task, {
+        transferList: [port2],
+        signal: this.#callOff.signal,
+      });
+      return refusal ?? { kind: "proven" };
+    } catch (cause) {
+      return this.#callOff.signal.aborted ? { kind: "called-off" } : { kind: "failed", cause };
+    } finally {
+      port1.close();
+      await pool.destroy();
+    }
+  }
+}
+
+/** Its code lies beside this file, compiled where this file is compiled. */
+function startThread(): Piscina {
+  const file = path.join(import.meta.dirname, `proverThread${path.extname(import.meta.filename)}`);
+  const pool = new Piscina({
+    maxThreads: 1,
+    filename: pathToFileURL(file).href,
+    name: "proveForOthers",
+    execArgv: file.endsWith(".ts") ? ["--import", typescriptLoader()] : [],
+  });
+  // The task fails as well, and says why; without a listener it would end the server.
+  pool.on("error", () => {});
+  return pool;
+}
+
+/** Found from here, not from the folder the server was started in. */
+function typescriptLoader(): string {
+  return pathToFileURL(createRequire(import.meta.filename).resolve("tsx")).href;
+}
