@@ -18,6 +18,7 @@ import { rateCountStore } from "./http/rateCountStore.ts";
 import { Seals } from "./http/seals.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
+import { learningRoutes } from "./learning/routes.ts";
 import { marketRoutes } from "./markets/routes.ts";
 import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
@@ -115,6 +116,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(deliveryRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(productRoutes, parts);
+  await app.register(learningRoutes, parts);
   await app.register(supplyRoutes, parts);
   await app.register(priceRoutes, parts);
   await app.register(customerRoutes, parts);

@@ -51,11 +51,14 @@ export const products = pgTable(
       .references(() => shapes.id),
     /** What making one piece costs; null: reckoned from its price, as the workshop says. */
     makingCostMinor: minorUnits(),
+    /** What of the pressed pieces the plan expects to be lost: nothing until the maker accepts a figure. */
+    lossBasisPoints: integer().notNull().default(0),
     retiredAt: timestamp({ withTimezone: true }),
   },
   (table) => [
     unique("products_one_per_blend_and_shape").on(table.blendId, table.shapeId),
     check("products_name_given", sql`length(trim(${table.name})) > 0`),
     check("products_making_cost", isUnitPrice(table.makingCostMinor)),
+    check("products_loss", sql`${table.lossBasisPoints} between 0 and 5000`),
   ],
 );

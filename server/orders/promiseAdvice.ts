@@ -5,10 +5,12 @@ import { lineProgress } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import type { Advice, InTheWay } from "../../views/orders/promiseWords.ts";
 import type { Seals } from "../http/seals.ts";
+import type { Order } from "../planning/case.ts";
 import type { Resource } from "../planning/resource.ts";
 import type { PlannerRefusal } from "../plans/plannerPool.ts";
 import type { PromiseDesk } from "../plans/promiseDesk.ts";
 import { askForPromise } from "../plans/promiseQuestion.ts";
+import { orderedInAll } from "../plans/spares.ts";
 import { findOrder } from "./oneOrder.ts";
 import { type CarriedAdvice, type FormBeingTyped, keyOfLines, sealAdvice } from "./promiseForm.ts";
 import { readShipBy } from "./shipByFor.ts";
@@ -48,7 +50,12 @@ export async function adviseOn(
     instead:
       instead === null
         ? null
-        : { ...instead, inTheWay: await nameInTheWay(db, instead.inTheWay), pieces: sumOf(lines) },
+        : {
+            ...instead,
+            piecesByWished: orderedOf(question.value.newOrder, instead.piecesByWished),
+            inTheWay: await nameInTheWay(db, instead.inTheWay),
+            pieces: sumOf(lines),
+          },
     // Of days beyond the sessions there are nothing is known, so nothing is advised.
     carried:
       earliest === null && wished !== null && wished > lastDate
@@ -69,6 +76,11 @@ async function reckonedShipBy(db: Database, typed: FormBeingTyped): Promise<stri
 function reasonOf(refusal: PlannerRefusal): "planner-busy" | "asked-again" | "planner-failed" {
   if (refusal.kind === "planning-stopped") return "asked-again";
   return refusal.kind === "planner-busy" ? "planner-busy" : "planner-failed";
+}
+
+/** Of so many of its pieces, those for losses among them, how many will be good for the one who ordered. */
+function orderedOf({ lines }: Order, units: number): number {
+  return Math.floor((units * orderedInAll(lines)) / sumOf(lines));
 }
 
 function sumOf(lines: readonly { readonly units: number }[]): number {

@@ -51,6 +51,11 @@ export interface Product {
   readonly id: string;
   readonly blend: string;
   readonly shape: string;
+  /**
+   * What share of the pressed pieces is lost, 0 to 1; for whoever makes and reads the case. The planner plans what the order
+   * lines ask for: pieces for expected losses stand there already, as `spare`.
+   */
+  readonly lossShare?: number;
 }
 
 export interface Stock {
@@ -66,11 +71,15 @@ export interface Drying {
   /** `YYYY-MM-DDTHH:MM`; null when already out of the mold. */
   readonly unmoldAt: string | null;
   readonly packAt: string;
+  /** How many of the units are expected to be lost on the way; the planner counts on all. */
+  readonly expectedLosses?: number;
 }
 
 export interface OrderLine {
   readonly product: string;
   readonly units: number;
+  /** How many of the units nobody ordered: they make up for expected losses. The planner treats all alike. */
+  readonly spare?: number;
 }
 
 export interface Order {

@@ -156,7 +156,17 @@ function readProduct(reader: JsonReader, blends: ReadonlySet<string>, shapes: Re
     id: reader.field("id").text(),
     blend: reader.field("blend").idAmong(blends, "blend"),
     shape: reader.field("shape").idAmong(shapes, "shape"),
+    ...readIfThere(reader, "lossShare", (share) => share.amount()),
   };
+}
+
+function readIfThere<Name extends string>(
+  reader: JsonReader,
+  name: Name,
+  read: (field: JsonReader) => number,
+): { readonly [name in Name]?: number } {
+  const field = reader.field(name);
+  return field.isLeftOut() ? {} : ({ [name]: read(field) } as { readonly [name in Name]: number });
 }
 
 function readUnits(reader: JsonReader, products: ReadonlySet<string>): Stock & OrderLine {
@@ -175,11 +185,15 @@ function readDrying(reader: JsonReader, products: ReadonlySet<string>): Drying {
       ? null
       : reader.field("unmoldAt").matching(isMoment, "a moment YYYY-MM-DDTHH:MM, or null"),
     packAt: reader.field("packAt").matching(isMoment, "a moment YYYY-MM-DDTHH:MM"),
+    ...readIfThere(reader, "expectedLosses", (losses) => losses.count(0)),
   };
 }
 
 function readOrder(reader: JsonReader, products: ReadonlySet<string>, shipBy: string): Order {
-  const lines = reader.field("lines").list(caseLimits.orderLines, (line) => readUnits(line, products));
+  const lines = reader.field("lines").list(caseLimits.orderLines, (line) => ({
+    ...readUnits(line, products),
+    ...readIfThere(line, "spare", (spare) => spare.count(0)),
+  }));
   refuseTwiceTheSameProduct(reader.field("lines"), lines);
   return {
     id: reader.field("id").text(),

@@ -1,9 +1,10 @@
 import { ok, type Result, refuse } from "../basics/result.ts";
-import type { Drying, Order, PlanCase, Session, Shape } from "../planning/case.ts";
+import type { Drying, Order, PlanCase, Product, Session, Shape } from "../planning/case.ts";
 import { parseCase } from "../planning/parseCase.ts";
 import { type ComingSession, comingSessions, minutesBetween, nextWholeMinute } from "./calendar.ts";
 import { type CaseClock, caseClockFrom } from "./caseClock.ts";
 import type { LotFacts, PlanFacts, ShapeFacts } from "./planFacts.ts";
+import { lossesToCome, withSpares } from "./spares.ts";
 
 /** True start and end of a session of a case. */
 export interface SessionInstants {
@@ -48,12 +49,12 @@ export function buildCase(facts: PlanFacts, now: Date): Result<BuiltCase, NoCase
     ...workshopNumbers(facts),
     shapes: facts.shapes.map(shapeOfFacts),
     blends: facts.blends.map(({ code, shade }) => ({ id: code, shade })),
-    products: facts.products.map(({ code, blend, shape }) => ({ id: code, blend, shape })),
+    products: facts.products.map(productOfFacts),
     stock: facts.stock,
     drying: facts.lots.map((lot) => dryingOfLot(lot, facts, coming, clock, now)),
     orders: facts.orders.map(orderOfFacts),
   };
-  return withinLimits(planCase, coming);
+  return withinLimits(withSpares(planCase), coming);
 }
 
 /** The planner's own reading of the case: what it would refuse from a file it refuses here. */
@@ -132,6 +133,11 @@ function shapeOfFacts(shape: ShapeFacts): Shape {
   };
 }
 
+function productOfFacts({ code, blend, shape, lossBasisPoints }: PlanFacts["products"][number]): Product {
+  const product = { id: code, blend, shape };
+  return lossBasisPoints === 0 ? product : { ...product, lossShare: lossBasisPoints / 10_000 };
+}
+
 function orderOfFacts({ reference, ...order }: PlanFacts["orders"][number]): Order {
   return { id: reference, ...order };
 }
@@ -147,12 +153,10 @@ function dryingOfLot(
   clock: CaseClock,
   now: Date,
 ): Drying {
-  const { product, units, trays } = lot;
+  const lying = { product: lot.product, units: lot.units, trays: lot.trays, ...expectedLosses(lot, facts) };
   const earliest = nextWholeMinute(now);
   const readyDueAt = later(lot.readyDueAt, earliest);
-  if (lot.state === "resting") {
-    return { product, units, trays, unmoldAt: null, packAt: clock.moment(readyDueAt) };
-  }
+  if (lot.state === "resting") return { ...lying, unmoldAt: null, packAt: clock.moment(readyDueAt) };
   const shape = shapeOfLot(lot, facts);
   const unmoldAt = later(
     lot.unmoldDueAt ?? plus(formedAt(lot, now), shape.moldMinutes * lot.dryingFactor),
@@ -160,7 +164,13 @@ function dryingOfLot(
   );
   const unmolding = sessions.find(({ startsAt }) => startsAt >= unmoldAt)?.startsAt ?? unmoldAt;
   const packAt = later(plus(unmolding, shape.restMinutes * lot.dryingFactor), readyDueAt);
-  return { product, units, trays, unmoldAt: clock.moment(unmoldAt), packAt: clock.moment(packAt) };
+  return { ...lying, unmoldAt: clock.moment(unmoldAt), packAt: clock.moment(packAt) };
+}
+
+function expectedLosses(lot: LotFacts, facts: PlanFacts): Pick<Drying, "expectedLosses"> {
+  const product = facts.products.find(({ code }) => code === lot.product);
+  const losses = lossesToCome(lot, product?.lossBasisPoints ?? 0);
+  return losses === 0 ? {} : { expectedLosses: losses };
 }
 
 /** A lot still being mixed counts as formed at its session's end: the cautious choice, as for planned runs. */

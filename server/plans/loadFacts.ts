@@ -1,6 +1,6 @@
 import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
-import { lots } from "../../db/schema/lots.ts";
+import { lots, moves } from "../../db/schema/lots.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
@@ -57,7 +57,13 @@ function exceptionOfRow(row: typeof calendarExceptions.$inferSelect): CalendarEx
 /** What is made now, and what is no longer made but still on order, on the shelf or drying. */
 async function loadRange(transaction: Transaction, used: ReadonlySet<string>) {
   const rows = await transaction
-    .select({ code: products.code, retiredAt: products.retiredAt, blend: blends, shape: shapes })
+    .select({
+      code: products.code,
+      lossBasisPoints: products.lossBasisPoints,
+      retiredAt: products.retiredAt,
+      blend: blends,
+      shape: shapes,
+    })
     .from(products)
     .innerJoin(blends, eq(blends.id, products.blendId))
     .innerJoin(shapes, eq(shapes.id, products.shapeId))
@@ -69,7 +75,12 @@ async function loadRange(transaction: Transaction, used: ReadonlySet<string>) {
   return {
     shapes: byCode(range.map(({ shape }) => shape)),
     blends: byCode(range.map(({ blend }) => blend)),
-    products: range.map(({ code, blend, shape }) => ({ code, blend: blend.code, shape: shape.code })),
+    products: range.map(({ code, lossBasisPoints, blend, shape }) => ({
+      code,
+      lossBasisPoints,
+      blend: blend.code,
+      shape: shape.code,
+    })),
   };
 }
 
@@ -93,6 +104,9 @@ async function loadLots(transaction: Transaction): Promise<readonly LotFacts[]> 
       product: products.code,
       state: lots.state,
       units: sql<number>`case when ${lots.state} = 'mixing' then ${lots.plannedUnits} else ${lotBalances.units} end`,
+      pressed: sql<number>`case when ${lots.state} = 'mixing' then ${lots.plannedUnits} else (
+        select coalesce(sum(${moves.units}), 0)::integer from ${moves}
+        where ${moves.lotId} = ${lots.id} and ${moves.kind} = 'made') end`,
       trays: lots.trays,
       dryingFactor: runs.dryingFactor,
       sessionEndsAt: runs.sessionEndsAt,

@@ -5,6 +5,7 @@ import { horizonOf } from "../planning/timing/horizon.ts";
 import { type Batch, batchesOf } from "./batches.ts";
 import type { KeptPlan } from "./keptPlan.ts";
 import type { PlanNames } from "./queries.ts";
+import { orderedInAll } from "./spares.ts";
 
 /** What becomes of each order, those in trouble first, then by ship-by date. */
 export function orderFigures(kept: KeptPlan, names: PlanNames): readonly OrderFigures[] {
@@ -41,10 +42,12 @@ function oneOrder(
     customer,
     shipBy: order.shipBy,
     market: order.terms === "market",
-    units: order.lines.reduce((sum, { units }) => sum + units, 0),
+    units: orderedInAll(order.lines),
+    spare: order.lines.reduce((sum, { spare = 0 }) => sum + spare, 0),
     readyOn: outcome.readyOn,
     daysLate: outcome.daysLate,
-    unitsShort: outcome.unitsShort,
+    // Pieces for losses may be missing too; nobody waits for those.
+    unitsShort: Math.min(outcome.unitsShort, orderedInAll(order.lines)),
     fate: fateOf(order, outcome, sources),
     sources,
   };

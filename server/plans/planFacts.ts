@@ -48,6 +48,8 @@ interface ProductFacts {
   readonly code: string;
   readonly blend: string;
   readonly shape: string;
+  /** What of the pressed pieces is expected to be lost, as the maker accepted it. */
+  readonly lossBasisPoints: number;
 }
 
 export interface UnitsOf {
@@ -60,6 +62,8 @@ export interface LotFacts extends UnitsOf {
   readonly state: "mixing" | "drying" | "resting";
   /** Pieces there are; for a lot still being mixed, pieces planned. */
   readonly units: number;
+  /** Pieces that were pressed, lost ones too; for a lot still being mixed, pieces planned. */
+  readonly pressed: number;
   readonly trays: number;
   /** Of the run it came from; 1 for pieces that were there before the first plan. */
   readonly dryingFactor: number;

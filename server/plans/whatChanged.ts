@@ -1,5 +1,6 @@
 import type { Order, PlanCase, Session } from "../planning/case.ts";
 import type { BuiltCase } from "./buildCase.ts";
+import { orderedUnits } from "./spares.ts";
 
 /** One way in which the workshop is no longer what a plan was made for. */
 export type Change =
@@ -17,6 +18,8 @@ export type Change =
   | { readonly kind: "supply-changed"; readonly product: string; readonly units: number }
   | { readonly kind: "session-gone" | "session-new" | "session-changed"; readonly date: string }
   | { readonly kind: "shape-changed"; readonly shape: string }
+  /** Other losses of a product are expected. */
+  | { readonly kind: "losses-changed"; readonly product: string }
   | { readonly kind: "workshop-changed" };
 
 /**
@@ -27,7 +30,8 @@ export type Change =
  * the shelf and from what is left to pack, so the two are compared together, for each product: pieces there or on the
  * way, less pieces to pack. Unmolding and setting out to rest move pieces along as planned; that they come an hour
  * earlier or later changes no session's work. Time passing takes the sessions that are over from both sides. What does
- * matter: orders that came, went or were changed, pieces lost or found, work begun, another calendar, other molds.
+ * matter: orders that came, went or were changed, pieces lost beyond what was expected or found, work begun, another
+ * calendar, other molds, other losses to expect.
  *
  * @param called the references of the plan's orders that were called off; the others that no longer stand in the
  *   question are packed.
@@ -60,7 +64,7 @@ function orderChanges(then: PlanCase, today: PlanCase, called: ReadonlySet<strin
     ...gone.map(
       (order): OrderChange => ({
         change: { kind: "order-gone", order: order.id },
-        more: new Map(order.lines.map(({ product, units }) => [product, -units])),
+        more: new Map(order.lines.map((line) => [line.product, -orderedUnits(line)])),
       }),
     ),
     ...today.orders.flatMap((order) => {
@@ -73,16 +77,16 @@ function orderChanges(then: PlanCase, today: PlanCase, called: ReadonlySet<strin
 function newOrder(order: Order): OrderChange {
   return {
     change: { kind: "order-new", order: order.id },
-    more: new Map(order.lines.map(({ product, units }) => [product, units])),
+    more: new Map(order.lines.map((line) => [line.product, orderedUnits(line)])),
   };
 }
 
 function changesOf(known: Order, order: Order): readonly OrderChange[] {
   const moved = known.shipBy !== order.shipBy || known.terms !== order.terms || known.weight !== order.weight;
-  const before = new Map(known.lines.map(({ product, units }) => [product, units]));
-  const raised = order.lines.flatMap(({ product, units }) => {
-    const more = units - (before.get(product) ?? 0);
-    return more > 0 ? [{ product, more }] : [];
+  const before = new Map(known.lines.map((line) => [line.product, orderedUnits(line)]));
+  const raised = order.lines.flatMap((line) => {
+    const more = orderedUnits(line) - (before.get(line.product) ?? 0);
+    return more > 0 ? [{ product: line.product, more }] : [];
   });
   return [
     ...(moved
@@ -100,8 +104,11 @@ function supplyChanges(then: PlanCase, today: PlanCase, orders: readonly OrderCh
   const spare = new Map<string, number>();
   const add = (product: string, units: number) => spare.set(product, (spare.get(product) ?? 0) + units);
   for (const [side, sign] of [[today, 1] as const, [then, -1] as const]) {
-    for (const { product, units } of [...side.stock, ...side.drying]) add(product, sign * units);
-    for (const { product, units } of side.orders.flatMap(({ lines }) => lines)) add(product, -sign * units);
+    for (const { product, units } of side.stock) add(product, sign * units);
+    for (const { product, units, expectedLosses = 0 } of side.drying)
+      add(product, sign * (units - expectedLosses));
+    for (const line of side.orders.flatMap(({ lines }) => lines))
+      add(line.product, -sign * orderedUnits(line));
   }
   for (const { more } of orders) for (const [product, units] of more) add(product, units);
   return [...spare]
@@ -167,8 +174,12 @@ function workshopChanges(then: PlanCase, today: PlanCase): readonly Change[] {
     const { trays, mixers, bowlGrams, minBowlGrams, bowlMinutes, mixMinutes, cleanMinutes } = planCase;
     return { trays, mixers, bowlGrams, minBowlGrams, bowlMinutes, mixMinutes, cleanMinutes };
   };
+  const losses = new Map(today.products.map(({ id, lossShare = 0 }) => [id, lossShare]));
   return [
     ...shapes,
+    ...then.products.flatMap(({ id, lossShare = 0 }): Change[] =>
+      (losses.get(id) ?? lossShare) === lossShare ? [] : [{ kind: "losses-changed", product: id }],
+    ),
     ...(sameNumbers(numbers(then), numbers(today)) ? [] : [{ kind: "workshop-changed" as const }]),
   ];
 }

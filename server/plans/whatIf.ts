@@ -1,6 +1,7 @@
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Order, PlanCase } from "../planning/case.ts";
 import { parseCase } from "../planning/parseCase.ts";
+import { withSpares } from "./spares.ts";
 
 /** What is taken to be different; null where it is as today. */
 export interface WhatIf {
@@ -47,7 +48,7 @@ export function changedCase(planCase: PlanCase, whatIf: WhatIf): Result<PlanCase
     ],
   };
   if (changed.orders.length === 0) return refuse({ field: "without", problem: "no-order-left" });
-  const parsed = parseCase(changed);
+  const parsed = parseCase(withSpares(changed));
   if (parsed.ok) return ok(parsed.value);
   const problems = parsed.refusal.map(({ path, problem }) => `${path.replace(/^\$\./, "")} ${problem}`);
   return refuse({ field: "", problem: { tooLarge: problems.slice(0, 3).join("; ") } });

@@ -140,6 +140,13 @@ async function subjectOf(db: Database, change: Change): Promise<Subject> {
       const rows = await db.select({ id: orders.id }).from(orders).where(eq(orders.reference, change.order));
       return { subject: "order", ids: rows.map(({ id }) => id), name: change.order };
     }
+    case "losses-changed": {
+      const rows = await db
+        .select({ id: products.id, name: products.name })
+        .from(products)
+        .where(eq(products.code, change.product));
+      return { subject: "product", ids: rows.map(({ id }) => id), name: rows[0]?.name ?? change.product };
+    }
     case "supply-changed": {
       const rows = await db
         .select({ id: lots.id, name: products.name })

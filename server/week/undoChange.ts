@@ -1,4 +1,5 @@
 import type { Order, PlanCase, Session } from "../planning/case.ts";
+import { withSpares } from "../plans/spares.ts";
 import type { Change } from "../plans/whatChanged.ts";
 
 /**
@@ -29,6 +30,13 @@ export function undoChange(today: PlanCase, then: PlanCase, change: Change): Pla
           shape.id === change.shape ? (then.shapes.find(({ id }) => id === shape.id) ?? shape) : shape,
         ),
       };
+    case "losses-changed": {
+      const before = then.products.find(({ id }) => id === change.product);
+      const products = today.products.map((product) =>
+        product.id === change.product ? { ...product, lossShare: before?.lossShare ?? 0 } : product,
+      );
+      return withSpares({ ...today, products });
+    }
     case "workshop-changed": {
       const { trays, mixers, bowlGrams, minBowlGrams, bowlMinutes, mixMinutes, cleanMinutes } = then;
       return { ...today, trays, mixers, bowlGrams, minBowlGrams, bowlMinutes, mixMinutes, cleanMinutes };
@@ -41,7 +49,7 @@ export function undoChange(today: PlanCase, then: PlanCase, change: Change): Pla
 
 function withOrders(planCase: PlanCase, as: (order: Order) => Order | null): PlanCase | null {
   const orders = planCase.orders.map(as).filter((order) => order !== null);
-  return orders.length === 0 ? null : { ...planCase, orders };
+  return orders.length === 0 ? null : withSpares({ ...planCase, orders });
 }
 
 /** Date, terms and weight; how much is still to be packed is another change. */

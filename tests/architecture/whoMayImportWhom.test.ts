@@ -49,6 +49,14 @@ const rules: readonly Rule[] = [
     allows: (imported) => !from(imported, "highs", "server/proving/proveBound", "server/proving/proverThread"),
   },
   {
+    reason: "what batches teach is reckoned by pure rules, so that it can be held against published tables",
+    files: (source) =>
+      /^server\/learning\/(expectedLosses|lossRate|meanOf|pressing|studentT|weights|wilson)\.ts$/.test(
+        source.path,
+      ),
+    allows: (imported) => from(imported, "server/learning/"),
+  },
+  {
     reason: "only the bridge, the prover and the command line call the engine; others may know its shapes",
     files: (source) => !/^(server\/(planning|plans|proving|cli)|tests)\//.test(source.path),
     allows: (imported) => imported.typeOnly || !from(imported, "server/planning/"),
@@ -72,7 +80,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
+      /^server\/(bench|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

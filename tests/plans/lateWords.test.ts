@@ -86,6 +86,7 @@ describe("what holds the whole plan up", () => {
     shipBy: "2027-03-03",
     market: false,
     units: 36,
+    spare: 0,
     readyOn: "2027-03-05",
     daysLate: 2,
     unitsShort: 0,

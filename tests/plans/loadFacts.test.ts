@@ -3,6 +3,7 @@ import { loadFacts } from "../../server/plans/loadFacts.ts";
 import type { PlanFacts } from "../../server/plans/planFacts.ts";
 import {
   insertCustomer,
+  insertDryingLot,
   insertOrder,
   insertPerson,
   insertPlan,
@@ -66,7 +67,7 @@ describe("orders", () => {
     expect((await facts()).products).toEqual([]);
     await insertOrder(database.db, { customerId, lines: [{ productId, units: 5 }] });
     const { products, shapes, blends } = await facts();
-    expect(products).toEqual([{ code: product, blend: "cedar-amber", shape: "ball-60" }]);
+    expect(products).toMatchObject([{ code: product, blend: "cedar-amber", shape: "ball-60" }]);
     expect([shapes[0]?.code, blends[0]?.code]).toEqual(["ball-60", "cedar-amber"]);
   });
 });
@@ -87,6 +88,7 @@ describe("lots", () => {
         product,
         state: "mixing",
         units: 24,
+        pressed: 24,
         trays: 1,
         dryingFactor: 1.2,
         sessionEndsAt: new Date("2027-03-01T13:00:00Z"),
@@ -101,6 +103,17 @@ describe("lots", () => {
         pieces: [{ product, units: 24 }],
       },
     ]);
+  });
+});
+
+describe("losses", () => {
+  it("are known by what a lot had when it was pressed, and by what its product is expected to lose", async () => {
+    const lotId = await insertDryingLot(database.db, { productId, units: 24 });
+    await database.sql`insert into moves (lot_id, kind, units, cause, at) values (${lotId}, 'lost', -3, 'stuck', now())`;
+    await database.sql`update products set loss_basis_points = 450`;
+    const { lots, products } = await facts();
+    expect(lots).toMatchObject([{ product, units: 21, pressed: 24 }]);
+    expect(products).toMatchObject([{ code: product, lossBasisPoints: 450 }]);
   });
 });
 

@@ -10,6 +10,7 @@ function order(given: Partial<OrderFigures>): OrderFigures {
     shipBy: "2027-03-05",
     market: false,
     units: 36,
+    spare: 0,
     readyOn: "2027-03-05",
     daysLate: 0,
     unitsShort: 0,

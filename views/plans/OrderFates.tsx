@@ -1,7 +1,7 @@
 import { StateMark } from "../components/StateMark.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { shortDayWords } from "../format/dates.ts";
-import { pieces } from "../format/quantities.ts";
+import { pieces, wholeWords } from "../format/quantities.ts";
 import type { OrderFigures } from "./planFigures.ts";
 import { fateWords, reasonWords } from "./planWords.ts";
 
@@ -51,6 +51,7 @@ function OrderFate({ order, lastDate }: { readonly order: OrderFigures; readonly
         <span class="aside order-of">
           {order.customer === "" ? "" : `${order.customer}, `}
           {pieces(order.units)}
+          {order.spare > 0 && `, and ${wholeWords(order.spare)} for losses`}
         </span>
       </th>
       <td class="nowrap" data-label={order.market ? "Market" : "Ship by"}>

@@ -49,6 +49,8 @@ function changeWords(change: Change, names: ChangedNames): string {
       return `The session on ${dayWords(change.date)} has other hours, hands or drying.`;
     case "shape-changed":
       return `The molds, times or weights of ${names.shape(change.shape)} have changed.`;
+    case "losses-changed":
+      return `Other losses of ${names.product(change.product)} are expected.`;
     case "workshop-changed":
       return "The workshop's trays, mixers, bowls or minutes have changed.";
   }

@@ -84,6 +84,8 @@ export interface OrderFigures {
   readonly shipBy: string;
   readonly market: boolean;
   readonly units: number;
+  /** Pieces that are made beside those, for what is expected to be lost. */
+  readonly spare: number;
   readonly readyOn: string | null;
   readonly daysLate: number;
   readonly unitsShort: number;

@@ -112,6 +112,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       seesTo: ["products"],
     },
     {
+      name: "What batches taught",
+      href: "/setup/learned",
+      facts: "losses and pressing, beside what the plan counts on",
+      seesTo: [],
+    },
+    {
       name: "Money",
       href: "/setup/money",
       facts: `in ${currencyWords(facts.currency)}, ${facts.taxGroups === 0 ? "no tax" : counted(facts.taxGroups, "tax group")}`,

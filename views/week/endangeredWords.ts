@@ -74,6 +74,8 @@ export function changeWords({ change, name }: WhatHappened): string {
       return `the session on ${shortDayWords(change.date)} is another: fewer hands, or damp`;
     case "shape-changed":
       return `the numbers of ${name} were changed: its mold sets or its times`;
+    case "losses-changed":
+      return `other losses of ${name} are expected`;
     case "workshop-changed":
       return "the workshop's numbers were changed: trays, mixers or bowls";
   }
@@ -91,6 +93,8 @@ export function placeOf({ change, subjectId }: WhatHappened, owner: boolean): st
       return subjectId === null ? "/orders" : `/orders/${subjectId}`;
     case "shape-changed":
       return subjectId === null ? "/setup/shapes" : `/setup/shapes/${subjectId}`;
+    case "losses-changed":
+      return "/setup/learned";
     case "workshop-changed":
       return "/setup/workshop";
     default:
