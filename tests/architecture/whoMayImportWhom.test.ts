@@ -46,7 +46,8 @@ const rules: readonly Rule[] = [
   {
     reason: "the solver's memory is given back with the prover's thread, so nobody else loads it",
     files: (source) => !/^(server\/proving|tests)\//.test(source.path),
-    allows: (imported) => !from(imported, "highs", "server/proving/proveBound", "server/proving/proverThread"),
+    allows: (imported) =>
+      !from(imported, "highs", "server/proving/proveBound", "server/proving/proverThread"),
   },
   {
     reason: "what batches teach is reckoned by pure rules, so that it can be held against published tables",
