@@ -1,5 +1,6 @@
 import { sql } from "drizzle-orm";
 import {
+  bigint,
   boolean,
   check,
   integer,
@@ -11,13 +12,24 @@ import {
 } from "drizzle-orm/pg-core";
 import { isShare } from "./money.ts";
 
-/** What goes into a bowl. */
+/**
+ * An amount of a supply: whole milligrams of what goes into a bowl, whole pieces of what is packed with. A ton is far
+ * within the exact range of a number.
+ */
+export function supplyAmount() {
+  return bigint({ mode: "number" });
+}
+
+/** What is bought: what goes into a bowl, and what pieces are packed with. */
 export const supplies = pgTable(
   "supplies",
   {
     id: integer().primaryKey().generatedAlwaysAsIdentity(),
     name: text().notNull(),
-    /** What it is to the mix; which cautions it calls for, and when it is usually stirred in. */
+    /**
+     * What it is to the mix; which cautions it calls for, and when it is usually stirred in. From "cup" on: what it is
+     * to the packing. A trigger keeps either from becoming the other.
+     */
     kind: text({
       enum: [
         "soda",
@@ -31,6 +43,12 @@ export const supplies = pgTable(
         "alcohol",
         "water",
         "other",
+        "cup",
+        "bag",
+        "tie",
+        "label",
+        "box",
+        "wrap",
       ],
     }).notNull(),
     /** As labels call it (INCI or the law's own name); blank: not known. */
@@ -46,6 +64,12 @@ export const supplies = pgTable(
     flammable: boolean().notNull().default(false),
     /** What the supplier states of it, such as in which uses a colour is permitted. */
     statement: text().notNull().default(""),
+    /** False: it is there as water from the tap is, and nobody keeps count of it. */
+    counted: boolean().notNull().default(true),
+    /** What should be there at any time; it is bought when it would fall below. */
+    leastOnHand: supplyAmount().notNull().default(0),
+    /** One purchase covers the needs of so many days from the first one on. */
+    coverDays: integer().notNull().default(14),
     retiredAt: timestamp({ withTimezone: true }),
   },
   (table) => [
@@ -53,7 +77,7 @@ export const supplies = pgTable(
     check("supplies_name_given", sql`length(trim(${table.name})) between 1 and 120`),
     check(
       "supplies_kind_known",
-      sql`${table.kind} in ('soda', 'acid', 'filler', 'surfactant', 'colour', 'oil', 'scent', 'solubiliser', 'alcohol', 'water', 'other')`,
+      sql`${table.kind} in ('soda', 'acid', 'filler', 'surfactant', 'colour', 'oil', 'scent', 'solubiliser', 'alcohol', 'water', 'other', 'cup', 'bag', 'tie', 'label', 'box', 'wrap')`,
     ),
     // From the lightest foam to heavier than any salt; nobody has to guess where it is from.
     check("supplies_density_range", sql`${table.densityGramsPerLitre} between 10 and 25000`),
@@ -62,6 +86,8 @@ export const supplies = pgTable(
       sql`(${table.densityGramsPerLitre} is null) = (${table.densitySource} = '')`,
     ),
     check("supplies_evaporates_range", isShare(table.evaporatesBasisPoints)),
+    check("supplies_least_on_hand", sql`${table.leastOnHand} between 0 and 1000000000000`),
+    check("supplies_cover_days", sql`${table.coverDays} between 1 and 366`),
   ],
 );
 

@@ -11,7 +11,7 @@ import {
   timestamp,
   uniqueIndex,
 } from "drizzle-orm/pg-core";
-import { isShare } from "./money.ts";
+import { isShare, isUnitPrice, minorUnits } from "./money.ts";
 import { taxGroups } from "./taxes.ts";
 
 /** The one workshop this server serves. Its row is missing until the owner has chosen how to begin. */
@@ -46,6 +46,12 @@ export const workshop = pgTable(
     makingCostBasisPoints: integer().notNull().default(4000),
     /** What a piece that comes home from a market has lost, in basis points of what making it cost. */
     leftoverLossBasisPoints: integer().notNull().default(5000),
+    /** By which price a supply counts in what a piece costs: the one that was paid last, or the average of what is there. */
+    supplyCost: text({ enum: ["last-paid", "average"] })
+      .notNull()
+      .default("last-paid"),
+    /** What an hour of hands costs; null: nobody said, and hands are not counted. */
+    hourMinor: minorUnits(),
     createdAt: timestamp({ withTimezone: true }).notNull(),
   },
   (table) => [
@@ -64,6 +70,8 @@ export const workshop = pgTable(
     check("workshop_rounding_known", sql`${table.rounding} in ('line', 'order')`),
     check("workshop_making_cost", isShare(table.makingCostBasisPoints)),
     check("workshop_leftover_loss", isShare(table.leftoverLossBasisPoints)),
+    check("workshop_supply_cost_known", sql`${table.supplyCost} in ('last-paid', 'average')`),
+    check("workshop_hour", isUnitPrice(table.hourMinor)),
   ],
 );
 

@@ -5,6 +5,7 @@ import { lots } from "../../db/schema/lots.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { unweighRun } from "../supplies/weighRun.ts";
 import type { BenchRefusal } from "./refusals.ts";
 import { isFollowed } from "./startRun.ts";
 
@@ -38,6 +39,7 @@ export async function putRunBack(
     .update(lots)
     .set({ state: "planned" })
     .where(and(eq(lots.runId, runId), eq(lots.state, "mixing")));
+  await unweighRun(transaction, actor, { runId });
   await recordChange(transaction, actor, {
     subject: "run",
     subjectId: runId,

@@ -9,11 +9,12 @@ import { workshop } from "../../db/schema/workshop.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { recipeOn } from "../recipes/inForce.ts";
+import { weighOutRun } from "../supplies/weighRun.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /**
  * The bowls of a planned run are being weighed and mixed from now on, by the recipe that holds today; the run keeps
- * that version whatever is written later. Whoever accepts another plan holds all planned
+ * that version whatever is written later, and what it takes is booked from the lots it is weighed from. Whoever accepts another plan holds all planned
  * runs before he takes this one's plan away, so holding the run is enough to know that the plan is still followed.
  */
 export async function startRun(
@@ -41,6 +42,7 @@ export async function startRun(
     .update(lots)
     .set({ state: "mixing" })
     .where(and(eq(lots.runId, runId), eq(lots.state, "planned")));
+  await weighOutRun(transaction, actor, { runId, recipeId });
   await recordChange(transaction, actor, {
     subject: "run",
     subjectId: runId,

@@ -7,6 +7,7 @@ import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
+import { bookPackaging } from "../supplies/bookPackaging.ts";
 import { mayCancel } from "./order.ts";
 import type { CancelRefusal } from "./refusals.ts";
 
@@ -82,5 +83,7 @@ async function unpackEverything(transaction: Transaction, actor: Actor, orderId:
       personId: actor.personId,
     })),
   );
+  for (const orderLineId of new Set(packed.map((row) => row.orderLineId)))
+    if (orderLineId !== null) await bookPackaging(transaction, actor, { orderLineId });
   return packed.reduce((sum, row) => sum + row.units, 0);
 }

@@ -7,6 +7,7 @@ import { people } from "../../db/schema/people.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { bookPackaging } from "../supplies/bookPackaging.ts";
 import { type LockedOrder, lockOrderOfLine } from "./lockOrder.ts";
 import { takesPieces } from "./orderState.ts";
 import type { PackingRefusal, Taken } from "./refusals.ts";
@@ -51,6 +52,7 @@ export async function packPieces(
       personId: actor.personId,
     })),
   );
+  await bookPackaging(transaction, actor, line);
   await startPacking(transaction, actor, order, { orderLineId: line.orderLineId, takes });
   return ok({ orderId: order.id });
 }

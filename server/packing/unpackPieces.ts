@@ -5,6 +5,7 @@ import { lots, moves } from "../../db/schema/lots.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { bookPackaging } from "../supplies/bookPackaging.ts";
 import { readBox } from "./box.ts";
 import { lockOrderOfLine } from "./lockOrder.ts";
 import { givesPieces } from "./orderState.ts";
@@ -38,6 +39,7 @@ export async function unpackPieces(
     at: actor.at,
     personId: actor.personId,
   });
+  await bookPackaging(transaction, actor, { orderLineId });
   await transaction
     .update(orders)
     .set({ state: "packing", packedAt: null })

@@ -7,6 +7,8 @@ import { marketHabits, markets } from "../../db/schema/markets.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { listPrices, ownPrices } from "../../db/schema/prices.ts";
 import { products } from "../../db/schema/products.ts";
+import { purchases, supplyPacks } from "../../db/schema/suppliers.ts";
+import { supplyLots } from "../../db/schema/supplyLots.ts";
 import { taxGroups } from "../../db/schema/taxes.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
@@ -68,6 +70,10 @@ export async function hasAmounts(db: Database | Transaction): Promise<boolean> {
         where ${customers.shippingMinor} > 0 or ${customers.leastOrderMinor} is not null)
       or exists (select from ${products} where ${products.makingCostMinor} is not null)
       or exists (select from ${markets} where ${markets.feeMinor} > 0)
-      or exists (select from ${marketHabits} where ${marketHabits.feeMinor} > 0) as there`);
+      or exists (select from ${marketHabits} where ${marketHabits.feeMinor} > 0)
+      or exists (select from ${supplyLots} where ${supplyLots.priceMinor} is not null)
+      or exists (select from ${supplyPacks} where ${supplyPacks.priceMinor} is not null)
+      or exists (select from ${purchases} where ${purchases.priceMinor} is not null)
+      or exists (select from ${workshop} where ${workshop.hourMinor} is not null) as there`);
   return row?.there ?? false;
 }

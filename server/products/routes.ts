@@ -8,6 +8,7 @@ import { notFound } from "../http/errors.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { type Mistake, takeForm } from "../http/takeForm.ts";
+import { readPackingList } from "../supplies/packagingQueries.ts";
 import { addProducts, type ProductRefusal } from "./addProduct.ts";
 import { blendRoutes } from "./blends.routes.ts";
 import { changeProduct } from "./changeProduct.ts";
@@ -77,7 +78,12 @@ export async function productRoutes(app: FastifyInstance, parts: FeatureParts): 
     const product = await findProduct(db, idInPath(request, "product"));
     if (!product) throw notFound("product");
     const shown = answer ?? freshForm({ name: product.name });
-    const props = { product, answer: sentence === undefined ? shown : withMistake(shown, "", sentence) };
+    const packing = await readPackingList(db, product.id);
+    const props = {
+      product,
+      packing,
+      answer: sentence === undefined ? shown : withMistake(shown, "", sentence),
+    };
     return render(request, reply, ProductPage, props, { title: product.name, place: "Setup", status });
   }
 }

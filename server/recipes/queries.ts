@@ -6,6 +6,8 @@ import { recipeParts, recipes } from "../../db/schema/recipes.ts";
 import { scentLimits, supplies } from "../../db/schema/supplies.ts";
 import { shapes, workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
+import { ingredientKind, isIngredient } from "../supplies/ingredient.ts";
+import type { IngredientKind } from "./cautions.ts";
 import { recipeOn } from "./inForce.ts";
 import { judgeScents } from "./scentLimits.ts";
 
@@ -14,7 +16,7 @@ export interface ShownPart {
   readonly supplyId: number;
   readonly name: string;
   readonly labelName: string;
-  readonly kind: (typeof supplies.$inferSelect)["kind"];
+  readonly kind: IngredientKind;
   readonly phase: (typeof recipeParts.$inferSelect)["phase"];
   readonly milligramsPerKilogram: number;
   readonly thousandths: number;
@@ -101,7 +103,7 @@ export async function readParts(
       supplyId: recipeParts.supplyId,
       name: supplies.name,
       labelName: supplies.labelName,
-      kind: supplies.kind,
+      kind: ingredientKind,
       phase: recipeParts.phase,
       milligramsPerKilogram: recipeParts.milligramsPerKilogram,
       thousandths: recipeParts.thousandths,
@@ -146,6 +148,6 @@ export async function listIngredientChoices(db: Database) {
   return await db
     .select({ id: supplies.id, name: supplies.name })
     .from(supplies)
-    .where(isNull(supplies.retiredAt))
+    .where(and(isNull(supplies.retiredAt), isIngredient))
     .orderBy(asc(supplies.name), asc(supplies.id));
 }

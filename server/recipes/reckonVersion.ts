@@ -2,6 +2,7 @@ import { and, eq, inArray } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { scentLimits, supplies } from "../../db/schema/supplies.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
+import { ingredientKind, isIngredient } from "../supplies/ingredient.ts";
 import { dryMilligrams } from "./drying.ts";
 import type { FormPart, VersionDraft } from "./forms.ts";
 import { type CompositionRefusal, KILOGRAM, perKilogram } from "./perKilogram.ts";
@@ -110,7 +111,7 @@ async function readIngredients(
     .select({
       id: supplies.id,
       name: supplies.name,
-      kind: supplies.kind,
+      kind: ingredientKind,
       densityGramsPerLitre: supplies.densityGramsPerLitre,
       evaporatesBasisPoints: supplies.evaporatesBasisPoints,
       retiredAt: supplies.retiredAt,
@@ -119,7 +120,7 @@ async function readIngredients(
     })
     .from(supplies)
     .leftJoin(scentLimits, and(eq(scentLimits.supplyId, supplies.id), eq(scentLimits.category, category)))
-    .where(inArray(supplies.id, ids))
+    .where(and(inArray(supplies.id, ids), isIngredient))
     .orderBy(supplies.id)
     .for("share", { of: supplies });
   return new Map(rows.flatMap((row) => (row.retiredAt === null ? [[row.id, row] as const] : [])));

@@ -20,6 +20,7 @@ import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
 import { addSampleRecipes } from "./sampleRecipes.ts";
 import { addSampleStandingOrders } from "./sampleStanding.ts";
+import { addSampleSupplies } from "./sampleSupplies.ts";
 import { sampleCustomerFacts } from "./sampleTerms.ts";
 
 /**
@@ -34,7 +35,8 @@ export async function loadSampleWorkshop(
   const opened = await openSample(transaction, actor, timeZone);
   if (!opened.ok) return opened;
   const { products, shapes, blends } = await addRange(transaction, actor);
-  await addSampleRecipes(transaction, actor, blends);
+  const ingredients = await addSampleRecipes(transaction, actor, blends);
+  await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });
   await addShelf(transaction, actor, products);
   await addSampleMoney(transaction, actor, { products, shapes });
   const customers = await addCustomers(transaction, actor, shapes);

@@ -24,15 +24,18 @@ const plain: Ingredient = {
   dusty: false,
   flammable: false,
   statement: "",
+  counted: true,
+  leastOnHand: 0,
+  coverDays: 14,
   limitPpm: null,
 };
 
-/** The ingredients, and the first version of every blend's recipe. */
+/** The ingredients, and the first version of every blend's recipe; returns the ids of the ingredients by code. */
 export async function addSampleRecipes(
   transaction: Transaction,
   actor: Actor,
   blends: ReadonlyMap<string, number>,
-): Promise<void> {
+): Promise<ReadonlyMap<string, number>> {
   const supplies = new Map<string, number>();
   for (const [code, given] of Object.entries(sampleIngredients)) {
     const { limitPpm, ...facts } = { ...plain, ...given };
@@ -54,4 +57,5 @@ export async function addSampleRecipes(
     });
     taken(version);
   }
+  return supplies;
 }

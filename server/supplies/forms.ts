@@ -2,6 +2,7 @@ import { z } from "zod";
 import { blankOr, choiceField, decimalField, rowsOf, textField, tickField } from "../http/formFields.ts";
 import { shareField } from "../http/moneyFields.ts";
 import { ingredientKinds } from "../recipes/cautions.ts";
+import { leastGrams, stockFacts, stockFields } from "./stockFields.ts";
 
 /** Categories of one scent oil that a form takes at most. */
 const MOST_LIMITS = 24;
@@ -25,6 +26,7 @@ const ingredientFields = z.object({
     .array(z.object({ category: z.string(), share: z.string() }))
     .transform((rows, context) => readLimits(rows, context)),
   limitSource: textField({ most: 200, blank: true }),
+  ...stockFields(leastGrams),
 });
 
 /** An ingredient with what is stated of it; a number that somebody weighs or judges by always says where it is from. */
@@ -45,13 +47,17 @@ export const ingredientForm = z.preprocess(
           message: "Say which certificate states it: the supplier, its number or its date.",
         });
     })
-    .transform(({ density, densitySource, evaporates, limits, limitSource, ...rest }) => ({
-      ...rest,
-      densityGramsPerLitre: density === null ? null : Math.round(density * 1000),
-      densitySource: density === null ? "" : densitySource,
-      evaporatesBasisPoints: evaporates ?? 0,
-      limits: limits.map((limit) => ({ ...limit, source: limitSource })),
-    })),
+    .transform(({ density, densitySource, evaporates, limits, limitSource, ...others }) => {
+      const { uncounted, leastOnHand, coverDays, ...rest } = others;
+      return {
+        ...rest,
+        ...stockFacts({ uncounted, leastOnHand, coverDays }, 1000),
+        densityGramsPerLitre: density === null ? null : Math.round(density * 1000),
+        densitySource: density === null ? "" : densitySource,
+        evaporatesBasisPoints: evaporates ?? 0,
+        limits: limits.map((limit) => ({ ...limit, source: limitSource })),
+      };
+    }),
 );
 
 export type IngredientFacts = z.output<typeof ingredientForm>;

@@ -104,6 +104,19 @@ function asKnown(ingredient: NonNullable<Awaited<ReturnType<typeof findIngredien
     limitCategory: limits.map(({ category }) => category),
     limitShare: limits.map(({ limitPpm }) => plainShare(limitPpm / 100)),
     limitSource: limits[0]?.source ?? "",
+    ...typedStock(ingredient, 1000),
+  };
+}
+
+/** How it is kept and bought, as it is typed. */
+export function typedStock(
+  supply: { readonly counted: boolean; readonly leastOnHand: number; readonly coverDays: number },
+  scale: 1 | 1000,
+): FormAnswer["typed"] {
+  return {
+    uncounted: supply.counted ? "" : "yes",
+    leastOnHand: supply.leastOnHand === 0 ? "" : String(supply.leastOnHand / scale),
+    coverDays: String(supply.coverDays),
   };
 }
 

@@ -1,7 +1,8 @@
-import { asc, eq, sql } from "drizzle-orm";
+import { and, asc, eq, getTableColumns, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { recipeParts } from "../../db/schema/recipes.ts";
 import { scentLimits, supplies } from "../../db/schema/supplies.ts";
+import { ingredientKind, isIngredient } from "./ingredient.ts";
 
 /** Ingredients in use first, by kind and name; each with how many limits are entered for it, and whether a recipe has it. */
 export async function listIngredients(db: Database) {
@@ -9,7 +10,7 @@ export async function listIngredients(db: Database) {
     .select({
       id: supplies.id,
       name: supplies.name,
-      kind: supplies.kind,
+      kind: ingredientKind,
       labelName: supplies.labelName,
       densityGramsPerLitre: supplies.densityGramsPerLitre,
       evaporatesBasisPoints: supplies.evaporatesBasisPoints,
@@ -17,6 +18,7 @@ export async function listIngredients(db: Database) {
       limits: sql<number>`(select count(*) from ${scentLimits} where ${scentLimits.supplyId} = "supplies"."id")::integer`,
     })
     .from(supplies)
+    .where(isIngredient)
     .orderBy(
       sql`${supplies.retiredAt} is not null`,
       asc(supplies.kind),
@@ -27,7 +29,10 @@ export async function listIngredients(db: Database) {
 
 /** An ingredient with its limits by category and the number of recipe versions it stands in. */
 export async function findIngredient(db: Database, supplyId: number) {
-  const [row] = await db.select().from(supplies).where(eq(supplies.id, supplyId));
+  const [row] = await db
+    .select({ ...getTableColumns(supplies), kind: ingredientKind })
+    .from(supplies)
+    .where(and(eq(supplies.id, supplyId), isIngredient));
   if (!row) return undefined;
   const limits = await db
     .select({

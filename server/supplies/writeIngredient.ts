@@ -7,6 +7,7 @@ import { retireOrReturn } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { IngredientFacts } from "./forms.ts";
+import { isIngredient } from "./ingredient.ts";
 
 export type IngredientRefusal = "not-found" | "name-taken";
 
@@ -40,7 +41,11 @@ export async function changeIngredient(
   { supplyId, ...facts }: IngredientFacts & { readonly supplyId: number },
 ): Promise<Result<{ readonly supplyId: number }, IngredientRefusal>> {
   const taken = await nameTaken(transaction, facts.name, supplyId);
-  const [row] = await transaction.select().from(supplies).where(eq(supplies.id, supplyId)).for("update");
+  const [row] = await transaction
+    .select()
+    .from(supplies)
+    .where(and(eq(supplies.id, supplyId), isIngredient))
+    .for("update");
   if (!row) return refuse("not-found");
   if (taken) return refuse("name-taken");
   const { id: _id, retiredAt: _retiredAt, ...columns } = row;
@@ -81,8 +86,8 @@ export async function bringBackSupply(
   return retireOrReturn(transaction, actor, supplies, { subject: "supply", id: supplyId, retired: false });
 }
 
-/** Two at once would both take a name. */
-async function nameTaken(transaction: Transaction, name: string, except = 0): Promise<boolean> {
+/** Whether another supply has the name. Two at once would both take it. */
+export async function nameTaken(transaction: Transaction, name: string, except = 0): Promise<boolean> {
   await transaction.execute(sql`lock table ${supplies} in share row exclusive mode`);
   const same = and(sql`lower(${supplies.name}) = lower(${name})`, ne(supplies.id, except));
   return (await transaction.$count(supplies, same)) > 0;

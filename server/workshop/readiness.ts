@@ -19,6 +19,8 @@ export interface SetupFacts {
   readonly timeZone: string;
   readonly currency: string;
   readonly ingredients: number;
+  readonly packaging: number;
+  readonly suppliers: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;

@@ -11,6 +11,7 @@ export const places = [
   { name: "Shelf", href: "/shelf", for: "everyone" },
   { name: "Packing", href: "/packing", for: "everyone" },
   { name: "Delivery", href: "/delivery", for: "everyone" },
+  { name: "Supplies", href: "/supplies", for: "everyone" },
   { name: "Setup", href: "/setup", for: "owner" },
 ] as const;
 

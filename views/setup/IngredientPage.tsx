@@ -6,6 +6,7 @@ import { kindWords } from "./ingredientWords.ts";
 import { Retirement } from "./Retirement.tsx";
 import { ScentLimitsField } from "./ScentLimitsField.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
+import { StockFields } from "./StockFields.tsx";
 
 interface KnownIngredient {
   readonly id: number;
@@ -85,10 +86,21 @@ export function IngredientPage({
           hint="For a colour: in which uses it is permitted, and by which rule. Lot papers, allergens, storage."
           answer={answer}
         />
+        <StockFields unit="grams" answer={answer} />
         <div class="actions">
           <button type="submit">{ingredient ? "Keep this" : "Add the ingredient"}</button>
         </div>
       </Form>
+      {ingredient && (
+        <p class="actions">
+          <a class="button quiet" href={`/supplies/${ingredient.id}`}>
+            What there is of it
+          </a>
+          <a class="button quiet" href={`/setup/supplies/${ingredient.id}/packs`}>
+            Who sells it, in what packs
+          </a>
+        </p>
+      )}
       {ingredient && (
         <Retirement
           action={action}

@@ -14,11 +14,21 @@ interface KnownProduct {
   readonly retiredAt: Date | null;
 }
 
+interface PackedWith {
+  readonly supplyId: number;
+  readonly name: string;
+  readonly amount: number;
+  /** So many pieces share it. */
+  readonly forPieces: number;
+}
+
 export function ProductPage({
   product,
+  packing,
   answer,
 }: {
   readonly product: KnownProduct;
+  readonly packing: readonly PackedWith[];
   readonly answer: FormAnswer;
 }) {
   const { blend, shape } = product;
@@ -46,6 +56,26 @@ export function ProductPage({
           <button type="submit">Keep this name</button>
         </div>
       </Form>
+      <section>
+        <h2>Packed with</h2>
+        {packing.length === 0 ? (
+          <p>Nobody has said yet what its pieces are packed with.</p>
+        ) : (
+          <ul class="plain-list narrow">
+            {packing.map(({ supplyId, name, amount, forPieces }) => (
+              <li key={supplyId} class="row">
+                <a href={`/supplies/${supplyId}`}>{name}</a>
+                <span>{packingWords(amount, forPieces)}</span>
+              </li>
+            ))}
+          </ul>
+        )}
+        <p class="actions">
+          <a class="button quiet" href={`/setup/products/${product.id}/packing`}>
+            {packing.length === 0 ? "Say what it is packed with" : "Change the packing list"}
+          </a>
+        </p>
+      </section>
       <Retirement
         action={`/setup/products/${product.id}`}
         name={product.name}
@@ -54,4 +84,8 @@ export function ProductPage({
       />
     </>
   );
+}
+
+function packingWords(amount: number, forPieces: number): string {
+  return forPieces === 1 ? `${amount} a piece` : `${amount} for every ${forPieces} pieces`;
 }

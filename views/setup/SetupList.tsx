@@ -14,6 +14,8 @@ interface SetupListProps<Row extends Retirable> {
   readonly noun: string;
   /** Where another one is added. */
   readonly addHref: string;
+  /** On its button, where "Add a shape" would read wrongly. */
+  readonly addWords?: string;
   readonly Table: ComponentType<{ readonly rows: readonly Row[] }>;
   /** Whether the retired ones are in sight at once. */
   readonly showRetired?: boolean;
@@ -23,7 +25,7 @@ interface SetupListProps<Row extends Retirable> {
 
 /** Rows that are kept in the setup: those in use in sight, the retired ones folded away. */
 export function SetupList<Row extends Retirable>(props: SetupListProps<Row>) {
-  const { sentence, rows, noun, addHref, Table, showRetired = false, children } = props;
+  const { sentence, rows, noun, addHref, addWords, Table, showRetired = false, children } = props;
   const inUse = rows.filter((row) => row.retiredAt === null);
   const retired = rows.filter((row) => row.retiredAt !== null);
   return (
@@ -32,7 +34,7 @@ export function SetupList<Row extends Retirable>(props: SetupListProps<Row>) {
       <h1>{sentence}</h1>
       <p class="actions">
         <a class="button" href={addHref}>
-          Add {/^[aeiou]/.test(noun) ? "an" : "a"} {noun}
+          {addWords ?? `Add ${/^[aeiou]/.test(noun) ? "an" : "a"} ${noun}`}
         </a>
       </p>
       {children}

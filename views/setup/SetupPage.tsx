@@ -19,6 +19,8 @@ interface SetupFacts {
   readonly timeZone: string;
   readonly currency: string;
   readonly ingredients: number;
+  readonly packaging: number;
+  readonly suppliers: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;
@@ -97,6 +99,18 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       name: "Ingredients",
       href: "/setup/ingredients",
       facts: facts.ingredients === 0 ? "none yet" : counted(facts.ingredients, "ingredient"),
+      seesTo: [],
+    },
+    {
+      name: "Packaging",
+      href: "/setup/packaging",
+      facts: facts.packaging === 0 ? "none yet" : `${facts.packaging} to pack with`,
+      seesTo: [],
+    },
+    {
+      name: "Suppliers",
+      href: "/setup/suppliers",
+      facts: facts.suppliers === 0 ? "none yet" : counted(facts.suppliers, "supplier"),
       seesTo: [],
     },
     {

@@ -1,0 +1,77 @@
+import { and, asc, eq, gt, inArray, isNull, max, sql } from "drizzle-orm";
+import type { Transaction } from "../../db/connect.ts";
+import { supplies } from "../../db/schema/supplies.ts";
+import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supplyLots.ts";
+import { groupBy } from "../basics/groupBy.ts";
+import type { LotOnHand } from "./fefo.ts";
+
+export interface LockedSupply {
+  readonly supply: typeof supplies.$inferSelect;
+  /** Lots with something in them, as nobody else can change until the transaction ends. */
+  readonly lots: readonly LotOnHand[];
+  /** What was used beyond what the ledger had, and no count has settled yet; not negative. */
+  readonly beyond: number;
+  /** The number of the newest move; 0: none. */
+  readonly lastMove: number;
+}
+
+/**
+ * Holds supplies, by id, and reads what there is of them. Whoever writes to the ledger comes through here, after the
+ * locks of orders, runs and lots of pieces, so that people who want the same things wait in one queue instead of for
+ * each other. Sums are read after the locks, by statements of their own: only then do they know what the one waited
+ * for has written.
+ */
+export async function lockSupplies(
+  transaction: Transaction,
+  supplyIds: readonly number[],
+): Promise<ReadonlyMap<number, LockedSupply>> {
+  if (supplyIds.length === 0) return new Map();
+  const rows = await transaction
+    .select()
+    .from(supplies)
+    .where(inArray(supplies.id, [...supplyIds]))
+    .orderBy(asc(supplies.id))
+    .for("no key update");
+  const ids = rows.map(({ id }) => id);
+  const lots = groupBy(await readLots(transaction, ids), ({ supplyId }) => supplyId);
+  const sums = await transaction
+    .select({
+      supplyId: supplyMoves.supplyId,
+      beyond: sql<number>`(-coalesce(sum(${supplyMoves.amount}) filter (where ${isNull(supplyMoves.lotId)}), 0))::double precision`,
+      lastMove: max(supplyMoves.id),
+    })
+    .from(supplyMoves)
+    .where(inArray(supplyMoves.supplyId, ids))
+    .groupBy(supplyMoves.supplyId)
+    .orderBy(asc(supplyMoves.supplyId));
+  const sumOf = new Map(sums.map((sum) => [sum.supplyId, sum]));
+  return new Map(
+    rows.map((supply) => {
+      const { beyond = 0, lastMove = 0 } = sumOf.get(supply.id) ?? {};
+      return [supply.id, { supply, lots: lots.get(supply.id) ?? [], beyond, lastMove: lastMove ?? 0 }];
+    }),
+  );
+}
+
+/** The same for one. */
+export async function lockSupply(
+  transaction: Transaction,
+  supplyId: number,
+): Promise<LockedSupply | undefined> {
+  return (await lockSupplies(transaction, [supplyId])).get(supplyId);
+}
+
+async function readLots(transaction: Transaction, supplyIds: readonly number[]) {
+  return await transaction
+    .select({
+      supplyId: supplyLots.supplyId,
+      lotId: supplyLots.id,
+      amount: supplyLotBalances.amount,
+      receivedOn: supplyLots.receivedOn,
+      expiresOn: supplyLots.expiresOn,
+    })
+    .from(supplyLots)
+    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
+    .where(and(inArray(supplyLots.supplyId, [...supplyIds]), gt(supplyLotBalances.amount, 0)))
+    .orderBy(asc(supplyLots.supplyId), asc(supplyLots.id));
+}
