@@ -1,11 +1,10 @@
-import { and, eq, inArray, isNull, max, sql } from "drizzle-orm";
+import { eq } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { runs } from "../../db/schema/plans.ts";
-import { supplyMoves } from "../../db/schema/supplyLots.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
-import { giveBack, isFor } from "./giveBack.ts";
+import { giveBack, usesOf } from "./giveBack.ts";
 import { lockSupply } from "./lockSupplies.ts";
 import { useUp } from "./useUp.ts";
 import { workshopDay } from "./workshopDay.ts";
@@ -32,13 +31,14 @@ export async function chooseLot(
   const [run] = await transaction.select({ id: runs.id }).from(runs).where(eq(runs.id, runId)).for("update");
   if (!run) return refuse("no-such-run");
   const locked = await lockSupply(transaction, supplyId);
-  const use = locked && (await useOf(transaction, runId, supplyId));
-  if (!locked || !use || use.amount <= 0) return refuse("nothing-taken");
+  const uses = await usesOf(transaction, { runId }, [supplyId]);
+  const amount = uses.reduce((sum, { open, settled }) => sum + open + settled, 0);
+  if (!locked || amount === 0) return refuse("nothing-taken");
   if (!locked.lots.some((lot) => lot.lotId === lotId)) return refuse("lot-unknown");
-  if (use.lastCount > use.last) return refuse("counted-since");
-  await giveBack(transaction, actor, { runId }, [{ supplyId, amount: use.amount }]);
+  if (uses.some(({ settled }) => settled > 0)) return refuse("counted-since");
+  await giveBack(transaction, actor, { runId }, [{ supplyId, amount }]);
   await useUp(transaction, actor, {
-    needs: [{ supplyId, amount: use.amount }],
+    needs: [{ supplyId, amount }],
     usedFor: { runId },
     day: await workshopDay(transaction, actor.at),
     chosenLots: [lotId],
@@ -47,35 +47,7 @@ export async function chooseLot(
     subject: "run",
     subjectId: runId,
     what: "weighed from another lot",
-    after: { supplyId, lotId, amount: use.amount },
+    after: { supplyId, lotId, amount },
   });
   return ok({ runId });
-}
-
-async function useOf(transaction: Transaction, runId: number, supplyId: number) {
-  const [use] = await transaction
-    .select({
-      amount: sql<number>`coalesce(-sum(${supplyMoves.amount}), 0)::double precision`,
-      last: sql<number>`coalesce(max(${supplyMoves.id}), 0)::double precision`,
-    })
-    .from(supplyMoves)
-    .where(
-      and(
-        isFor({ runId }),
-        eq(supplyMoves.supplyId, supplyId),
-        inArray(supplyMoves.kind, ["used", "unused"]),
-      ),
-    );
-  const [count] = await transaction
-    .select({ last: max(supplyMoves.id) })
-    .from(supplyMoves)
-    .where(
-      and(
-        eq(supplyMoves.supplyId, supplyId),
-        eq(supplyMoves.kind, "counted"),
-        isNull(supplyMoves.runId),
-        isNull(supplyMoves.orderLineId),
-      ),
-    );
-  return use && { ...use, lastCount: count?.last ?? 0 };
 }

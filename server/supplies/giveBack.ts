@@ -1,17 +1,18 @@
-import { and, asc, eq, inArray, isNull, max, type SQL, sql } from "drizzle-orm";
+import { and, asc, eq, inArray, type SQL, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { supplyMoves } from "../../db/schema/supplyLots.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockSupplies } from "./lockSupplies.ts";
 import type { SupplyNeed, UsedFor } from "./useUp.ts";
 
+/** What was taken for something of one lot, or beyond the ledger, and was not given back. Neither part is negative. */
 interface LotUse {
   readonly supplyId: number;
   readonly lotId: number | null;
-  /** Taken and not given back, more than nothing. */
-  readonly amount: number;
-  /** Whether the supply was counted after it had been taken. */
-  readonly settled: boolean;
+  /** Taken since the lot was counted last. */
+  readonly open: number;
+  /** Taken before the last count, which has settled it. */
+  readonly settled: number;
 }
 
 /**
@@ -31,9 +32,11 @@ export async function giveBack(
   const uses = await usesOf(transaction, usedFor, supplyIds);
   const left = new Map(needs === "all" ? [] : needs.map(({ supplyId, amount }) => [supplyId, amount]));
   const rows = uses.flatMap((use) => {
-    const amount = needs === "all" ? use.amount : Math.min(use.amount, left.get(use.supplyId) ?? 0);
-    left.set(use.supplyId, (left.get(use.supplyId) ?? 0) - amount);
-    return amount > 0 ? returned(actor, usedFor, { ...use, amount }) : [];
+    const most = needs === "all" ? Number.POSITIVE_INFINITY : (left.get(use.supplyId) ?? 0);
+    const open = Math.min(use.open, most);
+    const settled = Math.min(use.settled, most - open);
+    left.set(use.supplyId, most - open - settled);
+    return returned(actor, usedFor, { ...use, open, settled });
   });
   if (rows.length > 0) await transaction.insert(supplyMoves).values(rows);
 }
@@ -42,17 +45,17 @@ export async function giveBack(
 function returned(
   actor: Actor,
   usedFor: UsedFor,
-  { supplyId, lotId, amount, settled }: LotUse,
+  { supplyId, lotId, open, settled }: LotUse,
 ): readonly (typeof supplyMoves.$inferInsert)[] {
   const common = { supplyId, lotId, ...usedFor, at: actor.at, personId: actor.personId };
-  const back = { ...common, kind: "unused" as const, amount };
-  if (!settled) return [back];
-  const stands = { ...common, kind: "counted" as const, amount: -amount };
-  return lotId === null ? [stands, back] : [back, stands];
+  const back = (amount: number) => ({ ...common, kind: "unused" as const, amount });
+  const stands = { ...common, kind: "counted" as const, amount: -settled };
+  const pair = lotId === null ? [stands, back(settled)] : [back(settled), stands];
+  return [...(open > 0 ? [back(open)] : []), ...(settled > 0 ? pair : [])];
 }
 
 /** As part of a statement: moves of one use. */
-export function isFor(usedFor: UsedFor): SQL {
+function isFor(usedFor: UsedFor): SQL {
   return "runId" in usedFor
     ? eq(supplyMoves.runId, usedFor.runId)
     : eq(supplyMoves.orderLineId, usedFor.orderLineId);
@@ -67,59 +70,35 @@ async function suppliesOf(transaction: Transaction, usedFor: UsedFor): Promise<r
   return rows.map(({ supplyId }) => supplyId);
 }
 
-async function usesOf(
+/** What was taken for something, by supply: beyond the ledger first, then by lot, the one that was taken last first. */
+export async function usesOf(
   transaction: Transaction,
   usedFor: UsedFor,
   supplyIds: readonly number[],
 ): Promise<readonly LotUse[]> {
-  const sum = sql<number>`(-sum(${supplyMoves.amount}))::double precision`;
+  // One that undoes a correction, which says what for, is no count.
+  const lastCount = sql`(select coalesce(max(c.id), 0) from ${supplyMoves} c
+    where c.supply_id = supply_moves.supply_id and c.lot_id is not distinct from supply_moves.lot_id
+      and c.kind = 'counted' and c.run_id is null and c.order_line_id is null)`;
   const rows = await transaction
     .select({
       supplyId: supplyMoves.supplyId,
       lotId: supplyMoves.lotId,
-      amount: sum,
-      last: sql<number>`(max(${supplyMoves.id}) filter (where ${eq(supplyMoves.kind, "used")}))::double precision`,
+      amount: sql<number>`(-sum(${supplyMoves.amount}) filter (where ${supplyMoves.kind} <> 'counted'))::double precision`,
+      since: sql<number>`(-coalesce(sum(${supplyMoves.amount}) filter (where ${supplyMoves.id} > ${lastCount}), 0))::double precision`,
     })
     .from(supplyMoves)
-    .where(
-      and(
-        isFor(usedFor),
-        inArray(supplyMoves.supplyId, [...supplyIds]),
-        inArray(supplyMoves.kind, ["used", "unused"]),
-      ),
-    )
+    .where(and(isFor(usedFor), inArray(supplyMoves.supplyId, [...supplyIds])))
     .groupBy(supplyMoves.supplyId, supplyMoves.lotId)
-    .having(sql`sum(${supplyMoves.amount}) < 0`)
     .orderBy(
       asc(supplyMoves.supplyId),
       sql`${supplyMoves.lotId} is not null`,
       sql`max(${supplyMoves.id}) desc`,
     );
-  const counts = await lastCounts(transaction, supplyIds);
-  return rows.map(({ last, ...use }) => ({
-    ...use,
-    settled: (counts.get(`${use.supplyId} ${use.lotId}`) ?? 0) > last,
-  }));
-}
-
-/** When each lot, and what was used beyond the lots, was counted last: the number of that move. */
-async function lastCounts(
-  transaction: Transaction,
-  supplyIds: readonly number[],
-): Promise<ReadonlyMap<string, number>> {
-  const rows = await transaction
-    .select({ supplyId: supplyMoves.supplyId, lotId: supplyMoves.lotId, last: max(supplyMoves.id) })
-    .from(supplyMoves)
-    .where(
-      and(
-        inArray(supplyMoves.supplyId, [...supplyIds]),
-        eq(supplyMoves.kind, "counted"),
-        // One that undoes a correction is no count.
-        isNull(supplyMoves.runId),
-        isNull(supplyMoves.orderLineId),
-      ),
-    )
-    .groupBy(supplyMoves.supplyId, supplyMoves.lotId)
-    .orderBy(asc(supplyMoves.supplyId));
-  return new Map(rows.map(({ supplyId, lotId, last }) => [`${supplyId} ${lotId}`, last ?? 0]));
+  return rows
+    .filter(({ amount }) => amount > 0)
+    .map(({ amount, since, ...use }) => {
+      const open = Math.min(amount, Math.max(0, since));
+      return { ...use, open, settled: amount - open };
+    });
 }

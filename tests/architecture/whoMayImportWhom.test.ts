@@ -38,6 +38,16 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/recipes/", "server/money/", "server/basics/"),
   },
   {
+    reason:
+      "what is needed, what is taken first and what to buy follow pure rules, so that ledger and list agree",
+    files: (source) => /^server\/supplies\/(amounts|explosion|fefo|kinds|netting)\.ts$/.test(source.path),
+    allows: (imported) =>
+      from(imported, "server/basics/", "server/money/") ||
+      /^server\/(recipes\/(amounts|cautions|scale)|supplies\/(amounts|explosion|fefo|kinds|netting))\.ts$/.test(
+        imported.target,
+      ),
+  },
+  {
     reason: "the prover knows the engine and the solver, and nothing of the workshop it proves for",
     files: inFolder("server/proving/"),
     allows: (imported) =>

@@ -42,6 +42,9 @@ const HELPERS = [
   "GET /shelf/:lotId",
   "GET /shelf/drying-stock",
   "GET /shelf/ready-stock",
+  "GET /supplies",
+  "GET /supplies/:id",
+  "GET /supplies/runs/:runId",
   "GET /week",
   "GET /week/promises",
   "POST /bench/lots/:id/pressing",
@@ -60,6 +63,10 @@ const HELPERS = [
   "POST /shelf/:lotId/loss",
   "POST /shelf/drying-stock",
   "POST /shelf/ready-stock",
+  "POST /supplies/:id/count",
+  "POST /supplies/:id/loss",
+  "POST /supplies/:id/receipts",
+  "POST /supplies/runs/:runId/lots",
 ];
 
 interface Route {

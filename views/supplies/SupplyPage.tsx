@@ -59,7 +59,7 @@ export function SupplyPage(props: SupplyPageProps) {
       </p>
       {supply.beyond > 0 && (
         <p class="notice" role="status">
-          <strong>{countedWords(supply.kind, supply.beyond)} more were used than the ledger had.</strong> A
+          <strong>{countedWords(supply.kind, supply.beyond)} were used beyond what the ledger had.</strong> A
           delivery may not be entered yet, or a count was off. Enter the delivery if there was one, then count
           what is there: that puts it right.
         </p>
