@@ -17,6 +17,7 @@ import { lateFigures } from "./lateFigures.ts";
 import { LateReasons } from "./lateReasons.ts";
 import { PlanDesk } from "./planDesk.ts";
 import { planFigures } from "./planFigures.ts";
+import { findPlanMoves } from "./planMoves.ts";
 import {
   findAcceptedPlanId,
   findPlan,
@@ -89,6 +90,7 @@ export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Pro
     const names = await findPlanNames(db, references);
     const late = await reasons.of(planId, kept);
     const props = {
+      moves: row.state === "proposed" ? await findPlanMoves(db, kept) : null,
       late: late === null ? null : lateFigures(kept.planCase, late, names),
       plan: planFigures(row, kept, names),
       objections: obstacle === null ? [] : objectionWords(obstacle, names),

@@ -9,8 +9,10 @@ import { DryingBoard } from "./DryingBoard.tsx";
 import { HoldUpsTable } from "./HoldUpsTable.tsx";
 import { LateList } from "./LateList.tsx";
 import { OrderFates } from "./OrderFates.tsx";
+import { PlanMovesPart } from "./PlanMovesPart.tsx";
 import { PlanNowForm } from "./PlanNowForm.tsx";
 import type { LateFigures, PlanFigures } from "./planFigures.ts";
+import type { PlanMoves } from "./planMoves.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
 import { RunningSearch } from "./RunningSearch.tsx";
 import { SessionsList } from "./SessionsList.tsx";
@@ -26,11 +28,14 @@ export function PlanPage({
   objections,
   proposal,
   isSearching,
+  moves,
   late,
   choices,
   isFoundWhileAsking,
 }: {
   readonly plan: PlanFigures;
+  /** What moves against the plan that is followed; null where there is none, or it is this one. */
+  readonly moves: PlanMoves | null;
   /** Why orders are late; null where that could not be found out in time. */
   readonly late: readonly LateFigures[] | null;
   readonly objections: readonly string[];
@@ -68,6 +73,7 @@ export function PlanPage({
         {plan.cost > 0 && <span class="aside"> A piece-day is one piece late by one day.</span>}
       </p>
       <Contents />
+      {moves !== null && <PlanMovesPart moves={moves} />}
       {late === null ? <ReasonsMissing /> : <LateList late={late} />}
       <DryingBoard board={plan.board} />
       <SessionsList sessions={plan.sessions} drying={plan.drying} />
@@ -149,7 +155,9 @@ function Actions({ plan, acceptable }: { readonly plan: PlanFigures; readonly ac
       {offered && (
         <Form action={address} class="actions">
           <button type="submit">Accept this plan</button>
-          <span class="aside">Its runs then stand on the Bench. Work begun stays as it is.</span>
+          <span class="aside">
+            It is taken as a whole: its runs then stand on the Bench. Work begun stays as it is.
+          </span>
         </Form>
       )}
       {plan.state === "accepted" && (
