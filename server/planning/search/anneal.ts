@@ -25,7 +25,14 @@ const hot = 0.6;
 const hotLines = 80;
 const leastHot = 0.1;
 const warm = 0.3;
-const cold = 0.08;
+const cold = 0.2;
+/** Shares of the search at which it goes back to the best so far: later on it would not find the way there any more. */
+const returns = [0.4, 0.6, 0.75];
+/**
+ * Chance that a line may not go back to a session it was taken out of. Half of all moves end where they began, since
+ * what was best is mostly still best.
+ */
+const denial = 0.3;
 /** From here on only what is no worse is kept, beginning with the best so far. */
 const polishFrom = 0.93;
 const pricePerMinute = 0.8;
@@ -101,6 +108,7 @@ export function anneal(
   const scarcity = new Scarcity(schedule);
   let temperature = start;
   let polishing = false;
+  let returned = 0;
   for (let iteration = 0; ; iteration++) {
     const progress = stop.progress(iteration);
     if (progress >= 1) return best;
@@ -109,6 +117,11 @@ export function anneal(
       schedule.restore(best.cells);
       temperature = 0;
       schedule.valueHands(polishPricePerMinute / ticksPerMinute);
+    }
+    if (!polishing && progress >= (returns[returned] ?? 1)) {
+      returned += 1;
+      schedule.restore(best.cells);
+      schedule.revalue();
     }
     if (!polishing && iteration % pace === 0) {
       temperature = start * (end / start) ** (progress / polishFrom);
@@ -131,6 +144,9 @@ export function anneal(
       sequence[at] = touched[at]!;
       settled -= cells[schedule.orderCost + sequence[at]!]!;
     }
+    const { unformed } = schedule;
+    const isDenied = !isSequence && unformed.length > 0 && random.fraction() < denial;
+    insertion.denied = isDenied ? unformed[random.below(unformed.length)]! : -1;
     if (!isSequence) arrange(schedule, sequence, count, random);
     for (let at = 0; whole && at < count; at++) {
       const order = sequence[at]!;

@@ -30,6 +30,8 @@ export class Insertion {
   readonly #option: Int32Array;
   readonly #optionUnits: Float64Array;
   readonly #optionScore: Float64Array;
+  /** A session denied to a line, as `line * sessions + session`; -1 for none. */
+  denied = -1;
   #options = 0;
   /** Whether of equal options, which stand by the day they are ready, the last is taken. */
   #leansLate = true;
@@ -109,6 +111,7 @@ export class Insertion {
     const { worthShare } = this.taste;
     const blend = instance.blendOf[product]!;
     const wish = this.#wishes[blend]!;
+    const denied = this.denied - line * instance.sessions;
     let finish = isComplete ? Number.POSITIVE_INFINITY : due;
     let offered = 0;
     let worst = 0;
@@ -130,6 +133,7 @@ export class Insertion {
         units = Math.min(missing, cells[schedule.readyLeft - 1 - from]!);
         if (units === 0 || this.#random.fraction() < this.taste.blink) continue;
       } else {
+        if (from === denied) continue;
         if (schedule.isShut(product, blend, from) || this.#random.fraction() < this.taste.blink) continue;
         schedule.probe(product, from, missing);
         units = probed.units;

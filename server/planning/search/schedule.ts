@@ -18,6 +18,9 @@ export class Schedule extends ScheduleState {
   readonly probed: Probe = { units: 0, worth: 0 };
   readonly worth: Worth;
 
+  /** What has been unformed since the last `keep` or `undo`, each as `line * sessions + session`. */
+  readonly unformed: number[] = [];
+
   #dirty: number[] = [];
   /** Filler found last: product and pieces, and those of a second product where the first has too little room. */
   #fillProduct = -1;
@@ -32,9 +35,15 @@ export class Schedule extends ScheduleState {
     this.keep();
   }
 
+  override keep(): void {
+    super.keep();
+    this.unformed.length = 0;
+  }
+
   override undo(): void {
     super.undo();
     this.#dirty.length = 0;
+    this.unformed.length = 0;
   }
 
   /** Values everything anew after `worth` has changed. Not to be taken back by `undo`. */
@@ -157,6 +166,7 @@ export class Schedule extends ScheduleState {
     this.write(cell, 0);
     this.add(this.served + line, -units);
     this.#press(product, session, -units);
+    this.unformed.push(cell - this.made);
     this.#dirty.push(this.instance.blendOf[product]! * this.instance.sessions + session);
   }
 
