@@ -17,7 +17,7 @@ export function plansSection(
     name,
     title,
     method: (extent) => [
-      `${shortened(extent, budget)} s a seed for the planner, on one core, in one process per case; a search ends earlier where the plan is proven best. Median and worst over seeds ${extent.seeds.join(", ")}.`,
+      `${shortened(extent, budget)} s a seed for the planner, on one core, in one process per case; a search ends earlier where the plan is proven best. Two searches with seeds that follow each other count as one, the better plan taken, as the server and the command line run them on two cores; ${extent.seeds.length} such pairs. One search alone: median and worst of all of them.`,
       `HiGHS (npm highs) got ${highsPatience(extent)} s for the model in tests/planning/outside/mipModel.ts: the cost of its plan after the planner's time (and how many times the planner's worst that is), after all of its own, and its bound then; - where it had no plan.`,
       "Over best known: the worst seed's cost against the best known one; below 0 a better plan was found. Minutes are those of plans that cost no more than the best known plan, against its own; - where there is none.",
       "First plan: from the parsed case to the first allowed plan, median over the seeds; the first seed runs on cold code. Last better plan: median. Memory: the most the process ever held, Node itself included.",
@@ -27,7 +27,8 @@ export function plansSection(
       for (const known of cases) {
         const json = jsonOfFile(known.case);
         const seconds = shortened(extent, budget);
-        const plans = await inChild("plan", { json, seeds: extent.seeds, seconds });
+        const seeds = extent.seeds.flatMap((seed) => [2 * seed - 1, 2 * seed]);
+        const plans = await inChild("plan", { json, seeds, seconds });
         const highs = await inChild("highs", { json, seconds: highsPatience(extent) });
         heard(plans.coreShare);
         heard(highs.coreShare);
@@ -38,6 +39,7 @@ export function plansSection(
           "case",
           "best known",
           "its bound",
+          "one search alone",
           "cost, median",
           "cost, worst",
           "over best known",
@@ -64,14 +66,17 @@ function planRow(
   seconds: number,
   megabytes: number,
 ): readonly string[] {
-  const costs = runs.map(({ cost }) => cost);
+  const alone = runs.map(({ cost }) => cost);
+  const pairs = pairsOf(runs).map(([one, other]) => (isBetter(other, one) ? other : one));
+  const costs = pairs.map(({ cost }) => cost);
   const worst = Math.max(...costs);
-  const asGood = runs.filter(({ cost }) => cost <= known.bestKnownCost + 1e-6);
+  const asGood = pairs.filter(({ cost }) => cost <= known.bestKnownCost + 1e-6);
   const minutes = Math.max(...asGood.map(({ handMinutes }) => handMinutes));
   return [
     known.case.replace(".json", ""),
     toPlain(known.bestKnownCost),
     toPlain(known.provenBound),
+    `${toPlain(median(alone))} to ${toPlain(Math.max(...alone))}`,
     toPlain(median(costs)),
     toPlain(worst),
     toPercent(worst, known.bestKnownCost),
@@ -85,6 +90,15 @@ function planRow(
     median(runs.map(({ better }) => better.at(-1)?.seconds ?? 0)).toFixed(2),
     megabytes.toFixed(0),
   ];
+}
+
+function pairsOf<Item>(items: readonly Item[]): readonly (readonly [Item, Item])[] {
+  return items.flatMap((item, at) => (at % 2 === 0 ? [[item, items[at + 1] ?? item] as const] : []));
+}
+
+/** By lateness, then by hand minutes. */
+function isBetter(one: PlanRun, other: PlanRun): boolean {
+  return one.cost < other.cost || (one.cost === other.cost && one.handMinutes < other.handMinutes);
 }
 
 /** A cost, and how many times ours it is. */
