@@ -1,8 +1,11 @@
 import { drizzle, type PostgresJsDatabase } from "drizzle-orm/postgres-js";
-import postgres from "postgres";
+import postgres, { type Sql } from "postgres";
 
 /** The pool as the features see it. Columns are camelCase in TypeScript and snake_case in Postgres. */
-export type Database = PostgresJsDatabase;
+export type Database = PostgresJsDatabase & {
+  /** The driver itself, for what goes by no table, such as LISTEN. */
+  readonly $client: Sql;
+};
 
 /** What a command writes through; see `inTransaction`. */
 export type Transaction = Parameters<Parameters<Database["transaction"]>[0]>[0];

@@ -8,6 +8,7 @@ import { sql } from "drizzle-orm";
 import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastify";
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
+import { benchNewsRoutes } from "./bench/news.routes.ts";
 import { benchRoutes } from "./bench/routes.ts";
 import { customerRoutes } from "./customers/routes.ts";
 import { deliveryRoutes } from "./delivery/routes.ts";
@@ -110,6 +111,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(rollUpRoutes, parts);
   await app.register(planRoutes, parts);
   await app.register(benchRoutes, parts);
+  await app.register(benchNewsRoutes, parts);
   await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);

@@ -4,7 +4,7 @@ import { LongestFirst } from "./longestFirst.ts";
 import { TotalsReporter } from "./totalsReporter.ts";
 
 /** Folders whose tests need neither a database nor a process: they start at once. */
-const ALONE = ["architecture", "basics", "bench", "planning", "proving", "views"].map(
+const ALONE = ["architecture", "basics", "bench", "planning", "proving", "timetable", "views"].map(
   (folder) => `tests/${folder}/**/*.test.{ts,tsx}`,
 );
 

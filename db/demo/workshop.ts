@@ -13,6 +13,8 @@ export const sampleWorkshop = {
   bowlMinutes: 30,
   mixMinutes: 20,
   cleanMinutes: 12,
+  firstTurnMinutes: 270,
+  everyTurnMinutes: 180,
   horizonDays: 16,
 } as const;
 

@@ -32,6 +32,9 @@ export const workshop = pgTable(
     mixMinutes: numeric({ precision: 6, scale: 2, mode: "number" }).notNull(),
     /** Hand minutes a run: clean-down after a blend. */
     cleanMinutes: numeric({ precision: 6, scale: 2, mode: "number" }).notNull(),
+    /** From forming to the first turning of what dries, and from each turning to the next. Common practice, no source. */
+    firstTurnMinutes: integer().notNull().default(270),
+    everyTurnMinutes: integer().notNull().default(180),
     /** How far ahead the planner looks. */
     horizonDays: integer().notNull(),
     /** ISO 4217. Every amount here is in its minor units; it stays as it is once there are amounts. */
@@ -64,6 +67,10 @@ export const workshop = pgTable(
     check(
       "workshop_minutes",
       sql`${table.bowlMinutes} > 0 and ${table.mixMinutes} >= 0 and ${table.cleanMinutes} >= 0`,
+    ),
+    check(
+      "workshop_turnings",
+      sql`${table.firstTurnMinutes} between 15 and 1440 and ${table.everyTurnMinutes} between 15 and 1440`,
     ),
     check("workshop_horizon", sql`${table.horizonDays} between 3 and 120`),
     check("workshop_currency_form", sql`${table.currency} ~ '^[A-Z]{3}$'`),

@@ -6,6 +6,8 @@ export interface BenchDay<Run, Lot> {
   readonly toMix: readonly Run[];
   /** Planned for sessions to come. */
   readonly toMixLater: readonly Run[];
+  /** To be turned over in their molds. */
+  readonly toTurn: readonly Lot[];
   readonly toUnmold: readonly Lot[];
   readonly inMold: readonly Lot[];
   /** Rested long enough. */
@@ -20,6 +22,8 @@ interface TimedRun {
 
 interface TimedLot {
   readonly state: "drying" | "resting";
+  /** Null: not to be turned any more. */
+  readonly turnDueAt: Date | null;
   readonly unmoldDueAt: Date | null;
   readonly readyDueAt: Date | null;
 }
@@ -37,8 +41,9 @@ export function benchDay<Run extends TimedRun, Lot extends TimedLot>(
     pressing: runs.filter((run) => run.state === "mixing"),
     toMix: planned.filter((run) => due(run.sessionStartsAt)),
     toMixLater: planned.filter((run) => !due(run.sessionStartsAt)),
+    toTurn: drying.filter((lot) => due(lot.turnDueAt) && !due(lot.unmoldDueAt)),
     toUnmold: drying.filter((lot) => due(lot.unmoldDueAt)),
-    inMold: drying.filter((lot) => !due(lot.unmoldDueAt)),
+    inMold: drying.filter((lot) => !due(lot.unmoldDueAt) && !due(lot.turnDueAt)),
     rested: resting.filter((lot) => due(lot.readyDueAt)),
     resting: resting.filter((lot) => !due(lot.readyDueAt)),
   };

@@ -1,6 +1,7 @@
 import { and, eq, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
+import { bowls } from "../../db/schema/bowls.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
@@ -40,11 +41,12 @@ export async function putRunBack(
     .set({ state: "planned" })
     .where(and(eq(lots.runId, runId), eq(lots.state, "mixing")));
   await unweighRun(transaction, actor, { runId });
+  const begun = await transaction.delete(bowls).where(eq(bowls.runId, runId)).returning();
   await recordChange(transaction, actor, {
     subject: "run",
     subjectId: runId,
     what: "put back",
-    before: { state: "mixing", startedAt: run.startedAt },
+    before: { state: "mixing", startedAt: run.startedAt, bowls: begun },
     after: { state: "planned" },
   });
   return ok({ runId });

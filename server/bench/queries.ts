@@ -1,6 +1,7 @@
-import { and, asc, desc, eq, gt, inArray, or, sql } from "drizzle-orm";
+import { and, asc, desc, eq, gt, inArray, max, or, sql } from "drizzle-orm";
 import { alias } from "drizzle-orm/pg-core";
 import type { Database } from "../../db/connect.ts";
+import { bowls } from "../../db/schema/bowls.ts";
 import { changes } from "../../db/schema/changes.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { people } from "../../db/schema/people.ts";
@@ -8,9 +9,11 @@ import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { recipes } from "../../db/schema/recipes.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
+import { turnings } from "../../db/schema/turnings.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { blendLook } from "../products/blendLook.ts";
+import { nextTurning, type TurningHours } from "../timetable/turnings.ts";
 
 /**
  * Runs that wait to be mixed or are being mixed: by session, light before dark, each with its lots. A run begun under
@@ -18,11 +21,23 @@ import { blendLook } from "../products/blendLook.ts";
  */
 export async function listOpenRuns(db: Database) {
   const rows = await selectOpenRuns(db);
+  const begun = await readBegunBowls(
+    db,
+    rows.map(({ run }) => run.id),
+  );
   return [...groupBy(rows, (row) => row.run.id).values()].flatMap((its) => {
     const [first] = its;
     if (!first) return [];
     const milligrams = its.reduce((sum, { lot }) => sum + lot.plannedUnits * lot.pieceMilligrams, 0);
-    return [{ ...first.run, look: first.look, milligrams, lots: its.map(({ lot }) => lot) }];
+    return [
+      {
+        ...first.run,
+        look: first.look,
+        milligrams,
+        lots: its.map(({ lot }) => lot),
+        begun: begun.get(first.run.id) ?? [],
+      },
+    ];
   });
 }
 
@@ -38,6 +53,8 @@ async function selectOpenRuns(db: Database) {
         /** The version it was started by; null before its start, or where its blend had none. */
         recipeVersion: recipes.version,
         bowls: runs.bowls,
+        shade: blends.shade,
+        dryingFactor: runs.dryingFactor,
         sessionDate: runs.sessionDate,
         sessionStartsAt: runs.sessionStartsAt,
         sessionEndsAt: runs.sessionEndsAt,
@@ -51,7 +68,9 @@ async function selectOpenRuns(db: Database) {
         state: lots.state,
         plannedUnits: sql<number>`${lots.plannedUnits}`,
         product: products.name,
+        shapeId: shapes.id,
         shape: shapes.name,
+        driesIn: shapes.driesIn,
         pieceMilligrams: shapes.pieceMilligrams,
       },
     })
@@ -73,6 +92,16 @@ async function selectOpenRuns(db: Database) {
     );
 }
 
+/** Bowls of these runs that somebody has begun, in their order, by run. */
+async function readBegunBowls(db: Database, runIds: readonly number[]) {
+  const rows = await db
+    .select()
+    .from(bowls)
+    .where(inArray(bowls.runId, [...runIds]))
+    .orderBy(asc(bowls.runId), asc(bowls.bowl));
+  return groupBy(rows, ({ runId }) => runId);
+}
+
 /** Name of the one who started the run last; null where it is not started. */
 function whoStarted(db: Database) {
   const starts = alias(changes, "starts");
@@ -85,11 +114,38 @@ function whoStarted(db: Database) {
     .limit(1)}`;
 }
 
-/** Lots that lie on trays, by what they wait for next. One without pieces waits for nothing. */
-export async function listLyingLots(db: Database) {
+/**
+ * Lots that lie on trays, by what they wait for next, with when they are to be turned. One without pieces waits for
+ * nothing.
+ */
+export async function listLyingLots(db: Database, hours: TurningHours) {
+  const rows = await selectLyingLots(db);
+  return rows.map((lot) => {
+    const { state, formedAt, unmoldDueAt } = lot;
+    const turns = state === "drying" && formedAt !== null && unmoldDueAt !== null;
+    return { ...lot, turnDueAt: turns ? nextTurning({ ...lot, formedAt, unmoldDueAt }, hours) : null };
+  });
+}
+
+async function selectLyingLots(db: Database) {
+  const turned = db
+    .select({
+      lotId: turnings.lotId,
+      times: max(turnings.turning).as("times"),
+      at: sql<Date | null>`max(${turnings.at})`.mapWith(turnings.at).as("turned_at"),
+    })
+    .from(turnings)
+    .groupBy(turnings.lotId)
+    .as("turned");
   return await db
-    .select({ ...lyingLot, state: sql<"drying" | "resting">`${lots.state}` })
+    .select({
+      ...lyingLot,
+      state: sql<"drying" | "resting">`${lots.state}`,
+      turnings: sql<number>`coalesce(${turned.times}, 0)`,
+      turnedAt: turned.at,
+    })
     .from(lots)
+    .leftJoin(turned, eq(turned.lotId, lots.id))
     .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
     .innerJoin(products, eq(products.id, lots.productId))
     .innerJoin(blends, eq(blends.id, products.blendId))
@@ -135,8 +191,10 @@ const lyingLot = {
   code: lots.code,
   runId: lots.runId,
   product: products.name,
+  shapeId: shapes.id,
   shape: shapes.name,
   driesIn: shapes.driesIn,
+  turnSeconds: shapes.turnSeconds,
   look: blendLook,
   units: lotBalances.units,
   trays: lots.trays,

@@ -1,5 +1,6 @@
 import { clockWords, momentWords } from "../../views/format/dates.ts";
-import { pieces } from "../../views/format/quantities.ts";
+import { counted, pieces } from "../../views/format/quantities.ts";
+import type { BowlStepName } from "./bowlSteps.ts";
 
 /** Why a step at the bench is not done. */
 export type BenchRefusal =
@@ -14,7 +15,14 @@ export type BenchRefusal =
   | { readonly kind: "lot-moved-on"; readonly code: string; readonly state: string }
   | { readonly kind: "not-due-yet"; readonly dueAt: Date }
   | { readonly kind: "more-lost-than-there"; readonly there: number }
-  | { readonly kind: "packed-already" };
+  | { readonly kind: "packed-already" }
+  /** It is not begun, or all of it is recorded. */
+  | { readonly kind: "run-not-in-the-bowl" }
+  | { readonly kind: "no-such-bowl"; readonly bowls: number }
+  | { readonly kind: "bowl-moved-on"; readonly bowl: number; readonly last: BowlStepName | null }
+  | { readonly kind: "bowl-out-of-turn"; readonly next: number }
+  /** Its last turning is another one than the tap was made for; null: there is none. */
+  | { readonly kind: "turned-otherwise"; readonly code: string; readonly at: Date | null };
 
 export function benchRefusalWords(refusal: BenchRefusal, timeZone: string): string {
   switch (refusal.kind) {
@@ -38,5 +46,30 @@ export function benchRefusalWords(refusal: BenchRefusal, timeZone: string): stri
       return `No more can be lost than there is: ${pieces(refusal.there)}. Nothing was changed.`;
     case "packed-already":
       return "Some of this lot is packed already, so it can't go back to resting.";
+    case "run-not-in-the-bowl":
+      return "This run is not in the bowl now. Nothing was changed.";
+    case "no-such-bowl":
+      return `This run has ${counted(refusal.bowls, "bowl")}.`;
+    case "bowl-moved-on":
+      return `Bowl ${refusal.bowl} is ${bowlWords(refusal.last)} by now: somebody was here before. Nothing was changed.`;
+    case "bowl-out-of-turn":
+      return `Bowl ${refusal.next} comes first. Nothing was changed.`;
+    case "turned-otherwise":
+      return refusal.at === null
+        ? `Lot ${refusal.code} is not turned yet.`
+        : `Lot ${refusal.code} was turned last at ${clockWords(refusal.at, timeZone)}. Nothing was changed.`;
+  }
+}
+
+function bowlWords(last: BowlStepName | null): string {
+  switch (last) {
+    case null:
+      return "not begun";
+    case "begun":
+      return "being mixed";
+    case "mixed":
+      return "being pressed";
+    case "pressed":
+      return "pressed";
   }
 }

@@ -13,16 +13,21 @@ import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
 import { findLot } from "../shelf/queries.ts";
+import { timetable } from "../timetable/timetable.ts";
 import { benchDay } from "./benchDay.ts";
-import { pressingForm, putBackForm, stepForm } from "./forms.ts";
+import { readBenchFacts } from "./benchFacts.ts";
+import { takeBowlStep, takeBowlStepBack } from "./bowlSteps.ts";
+import { clockDay, inTimetableOrder } from "./clockDay.ts";
+import { bowlStepForm, pressingForm, putBackForm, stepForm, turningForm } from "./forms.ts";
 import { putRunBack } from "./putRunBack.ts";
-import { listLyingLots, listOpenRuns, listReadySince } from "./queries.ts";
+import { listReadySince } from "./queries.ts";
 import { recordPressing } from "./recordPressing.ts";
 import { recordReady } from "./recordReady.ts";
 import { recordUnmolding } from "./recordUnmolding.ts";
 import { type BenchRefusal, benchRefusalWords } from "./refusals.ts";
 import { startRun } from "./startRun.ts";
 import { takeBackStep } from "./takeBackStep.ts";
+import { takeTurningBack, turnLot } from "./turnLot.ts";
 
 type Command = (transaction: Transaction, actor: Actor) => Promise<Result<unknown, BenchRefusal>>;
 const everyone = { config: { access: "everyone" } } as const;
@@ -69,6 +74,15 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     );
   });
 
+  app.post("/bench/runs/:id/bowls", everyone, (request, reply) => stepBowl(request, reply, takeBowlStep));
+  app.post("/bench/runs/:id/bowls/put-back", everyone, (request, reply) =>
+    stepBowl(request, reply, takeBowlStepBack),
+  );
+  app.post("/bench/lots/:id/turning", everyone, (request, reply) => turn(request, reply, turnLot));
+  app.post("/bench/lots/:id/turning/put-back", everyone, (request, reply) =>
+    turn(request, reply, takeTurningBack),
+  );
+
   for (const step of steps) {
     const address = `/bench/lots/:id/${step.name}`;
 
@@ -83,6 +97,24 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
       if (!command.ok) return showStep(request, reply, step.name, command.refusal, 422);
       return actAtBench(request, reply, command.value, step.name);
     });
+  }
+
+  function stepBowl(request: FastifyRequest, reply: FastifyReply, command: typeof takeBowlStep) {
+    const runId = idInPath(request, "run");
+    const form = readForm(bowlStepForm, request.body);
+    if (!form.ok) return showBench(request, reply, mistakeOf(form.refusal), 422);
+    return actAtBench(request, reply, (transaction, actor) =>
+      command(transaction, actor, { runId, ...form.value }),
+    );
+  }
+
+  function turn(request: FastifyRequest, reply: FastifyReply, command: typeof turnLot) {
+    const lotId = idInPath(request, "lot");
+    const form = readForm(turningForm, request.body);
+    if (!form.ok) return showBench(request, reply, mistakeOf(form.refusal), 422);
+    return actAtBench(request, reply, (transaction, actor) =>
+      command(transaction, actor, { lotId, ...form.value }),
+    );
   }
 
   async function actAtBench(
@@ -122,12 +154,12 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
   async function showBench(request: FastifyRequest, reply: FastifyReply, notice?: string, status = 200) {
     const { timeZone } = workshopOf(request);
     const now = clock.now();
-    const [runs, lots, ready] = await Promise.all([
-      listOpenRuns(db),
-      listLyingLots(db),
-      listReadySince(db, now, timeZone),
-    ]);
-    const props = { day: benchDay(runs, lots, now), ready, now, timeZone, notice };
+    const [facts, ready] = await Promise.all([readBenchFacts(db), listReadySince(db, now, timeZone)]);
+    const byTheClock = clockDay(facts.sessions, timetable(facts.timetable, now), now);
+    const props = {
+      ...{ ready, now, timeZone, notice, clock: byTheClock, mixers: facts.timetable.workshop.mixers },
+      day: benchDay(inTimetableOrder(facts.runs, byTheClock), facts.lots, now),
+    };
     return render(request, reply, BenchPage, props, { title: "Bench", place: "Bench", status });
   }
 
@@ -160,6 +192,11 @@ function readStep(record: typeof recordUnmolding | typeof recordReady) {
     if (!form.ok) return form;
     return ok((transaction, actor) => record(transaction, actor, { lotId, ...form.value }));
   };
+}
+
+/** The first of what is wrong with a tap, whose fields nobody typed. */
+function mistakeOf({ mistakes }: FormAnswer): string {
+  return Object.values(mistakes)[0] ?? "That was no tap of this page.";
 }
 
 /** As planned and nothing lost, so that the usual day takes one tap. */

@@ -1,6 +1,7 @@
 import { and, desc, eq, type SQL, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
+import { bowls } from "../../db/schema/bowls.ts";
 import { changes } from "../../db/schema/changes.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { people } from "../../db/schema/people.ts";
@@ -13,7 +14,7 @@ import { weighOutRun } from "../supplies/weighRun.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /**
- * The bowls of a planned run are being weighed and mixed from now on, by the recipe that holds today; the run keeps
+ * The first bowl of a planned run is being weighed and mixed from now on, by the recipe that holds today; the run keeps
  * that version whatever is written later, and what it takes is booked from the lots it is weighed from. Whoever accepts another plan holds all planned
  * runs before he takes this one's plan away, so holding the run is enough to know that the plan is still followed.
  */
@@ -43,6 +44,7 @@ export async function startRun(
     .set({ state: "mixing" })
     .where(and(eq(lots.runId, runId), eq(lots.state, "planned")));
   await weighOutRun(transaction, actor, { runId, recipeId });
+  await transaction.insert(bowls).values({ runId, bowl: 1, startedAt: actor.at, personId: actor.personId });
   await recordChange(transaction, actor, {
     subject: "run",
     subjectId: runId,

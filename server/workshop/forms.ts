@@ -37,6 +37,11 @@ const minutesFromHours = decimalField({ least: 0, most: LONGEST_DRYING_HOURS, de
   (hours) => Math.round(hours * 60),
 );
 
+/** How often pieces are turned, in hours: from a quarter to a whole day. */
+const turningHours = decimalField({ least: 0.25, most: 24, decimals: 2 }).transform((hours) =>
+  Math.round(hours * 60),
+);
+
 const seconds = decimalField({ least: 0, most: 3600, decimals: 2 });
 
 export const workshopForm = z
@@ -50,16 +55,20 @@ export const workshopForm = z
     bowlMinutes: wholeNumberField({ least: 1, most: 1440 }),
     mixMinutes: decimalField({ least: 0, most: 1440, decimals: 2 }),
     cleanMinutes: decimalField({ least: 0, most: 1440, decimals: 2 }),
+    firstTurnHours: turningHours,
+    everyTurnHours: turningHours,
     horizonDays: wholeNumberField({ least: 3, most: 120 }),
   })
   .refine(({ minBowlGrams, bowlGrams }) => minBowlGrams <= bowlGrams, {
     path: ["minBowlGrams"],
     error: "The least bowl cannot weigh more than the fullest one.",
   })
-  .transform(({ bowlGrams, minBowlGrams, ...numbers }) => ({
+  .transform(({ bowlGrams, minBowlGrams, firstTurnHours, everyTurnHours, ...numbers }) => ({
     ...numbers,
     bowlMilligrams: bowlGrams,
     minBowlMilligrams: minBowlGrams,
+    firstTurnMinutes: firstTurnHours,
+    everyTurnMinutes: everyTurnHours,
   }));
 
 export type WorkshopNumbers = z.output<typeof workshopForm>;

@@ -18,6 +18,8 @@ export const usualWorkshop: Omit<WorkshopNumbers, "name" | "timeZone"> = {
   bowlMinutes: 30,
   mixMinutes: 20,
   cleanMinutes: 12,
+  firstTurnMinutes: 270,
+  everyTurnMinutes: 180,
   horizonDays: 14,
 };
 
@@ -54,6 +56,8 @@ export function typedWorkshop(numbers: WorkshopNumbers): Typed {
     bowlMinutes: String(numbers.bowlMinutes),
     mixMinutes: String(numbers.mixMinutes),
     cleanMinutes: String(numbers.cleanMinutes),
+    firstTurnHours: hours(numbers.firstTurnMinutes),
+    everyTurnHours: hours(numbers.everyTurnMinutes),
     horizonDays: String(numbers.horizonDays),
   };
 }

@@ -30,6 +30,11 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/money/", "server/basics/"),
   },
   {
+    reason: "the timetable is reckoned by pure rules, so that bench, paper and calendar show the same minute",
+    files: inFolder("server/timetable/"),
+    allows: (imported) => from(imported, "server/timetable/", "server/basics/"),
+  },
+  {
     reason: "weights are reckoned by pure rules, so that page, paper and shopping list come to the same gram",
     files: (source) =>
       /^server\/recipes\/(amounts|cautions|drying|perKilogram|phases|scale|scentLimits)\.ts$/.test(

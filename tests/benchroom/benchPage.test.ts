@@ -23,8 +23,11 @@ describe("the bench", () => {
       "Press Cedar amber now: 30 pieces; the next pieces leave their molds today at 19:10.",
     );
     await press(bench.room.ballLot, 30);
+    // Pressed at 09:10: turned from 13:40 on. Hearts that dry in ten hours may leave their molds at 19:10.
+    at("01T13:40");
+    expect(await headline()).toBe("54 pieces are to be turned.");
     at("01T19:10");
-    expect(await headline()).toBe("24 pieces can leave their molds.");
+    expect(await headline()).toBe("30 pieces are to be turned and 24 pieces can leave their molds.");
     await bench.helper.post(`/bench/lots/${bench.room.heartLot}/unmolding`, lost({ stuck: 1 }), {
       from: "/bench",
     });

@@ -10,6 +10,8 @@ export const workshop = {
   "Mixer busy, minutes": "30",
   "Mixing by hand, minutes": "20",
   "Clean-down, minutes": "12",
+  "First turned after, hours": "4.5",
+  "Then every, hours": "3",
   Mixers: "1",
   "Drying trays": "24",
   "Days to plan ahead": "14",

@@ -18,6 +18,8 @@ const numbers = {
   bowlMinutes: "30",
   mixMinutes: "20",
   cleanMinutes: "12.5",
+  firstTurnHours: "4.5",
+  everyTurnHours: "3",
   horizonDays: "14",
 };
 

@@ -1,13 +1,30 @@
 import type { ComponentChildren } from "preact";
 import type { LyingLot } from "../../server/bench/queries.ts";
 import { Swatch } from "../components/Swatch.tsx";
-import { momentWords } from "../format/dates.ts";
+import { clockWords, momentWords } from "../format/dates.ts";
 import { counted, pieces } from "../format/quantities.ts";
 import { TapForm } from "./TapForm.tsx";
+import { TimeLeft } from "./Timers.tsx";
 
 interface PartProps {
   readonly lots: readonly LyingLot[];
   readonly timeZone: string;
+}
+
+/** Lots to be turned over in their molds now. */
+export function LotsToTurn({ lots, timeZone, now }: PartProps & { readonly now: Date }) {
+  return (
+    <Part title="To turn now" lots={lots} words={(lot) => turningWords(lot, timeZone)}>
+      {(lot) => (
+        <span class="actions">
+          <TapForm action={`/bench/lots/${lot.id}/turning`} words="Turned" id={`turning-${lot.id}`}>
+            <input type="hidden" name="turning" value={lot.turnings + 1} />
+          </TapForm>
+          {lot.turnDueAt && <TimeLeft until={lot.turnDueAt} now={now} />}
+        </span>
+      )}
+    </Part>
+  );
 }
 
 /** Lots that may leave their molds now. */
@@ -33,11 +50,27 @@ export function LotsToFinish({ lots, timeZone }: PartProps) {
 /** Lots that still dry. */
 export function LotsInMold({ lots, timeZone }: PartProps) {
   return (
-    <Part title="To unmold later" lots={lots} words={(lot) => inMoldWords(lot, timeZone)}>
+    <Part
+      title="To unmold later"
+      lots={lots}
+      words={(lot) => `${inMoldWords(lot, timeZone)} ${turningWords(lot, timeZone)}`.trim()}
+    >
       {(lot) => (
-        <a class="button quiet" href={`/bench/lots/${lot.id}/unmolding`}>
-          Dry already
-        </a>
+        <span class="actions">
+          <a class="button quiet" href={`/bench/lots/${lot.id}/unmolding`}>
+            Dry already
+          </a>
+          {lot.turnings > 0 && (
+            <TapForm
+              action={`/bench/lots/${lot.id}/turning/put-back`}
+              words="Not turned after all"
+              quiet
+              id={`turning-${lot.id}`}
+            >
+              <input type="hidden" name="turning" value={lot.turnings} />
+            </TapForm>
+          )}
+        </span>
       )}
     </Part>
   );
@@ -133,6 +166,13 @@ export function inMoldWords(
   const place = lot.driesIn === "none" ? "Setting on the tray" : "In the mold";
   const leave = lot.driesIn === "none" ? "may be lifted" : "may leave";
   return `${place}${since(lot.runId === null ? null : lot.formedAt, timeZone)}, ${leave}${from(lot.unmoldDueAt, timeZone)}.`;
+}
+
+/** "Turned Mon 1 Mar 12:31, again at 15:31." Nothing for what is not turned, or not any more. */
+function turningWords({ turnedAt, turnDueAt }: LyingLot, timeZone: string): string {
+  const turned = turnedAt ? `Turned ${momentWords(turnedAt, timeZone)}` : "";
+  const due = turnDueAt ? `${turnedAt ? ", again" : "To turn"} at ${clockWords(turnDueAt, timeZone)}` : "";
+  return turned + due === "" ? "" : `${turned}${due}.`;
 }
 
 /** "Resting since Tue 2 Mar 09:00, may be packed from Tue 2 Mar 17:00." */

@@ -1,13 +1,19 @@
+import type { ClockDay } from "../../server/bench/clockDay.ts";
 import type { OpenRun } from "../../server/bench/queries.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { clockWords, dateOf, dayWords, momentWords } from "../format/dates.ts";
 import { counted, weightWords, wholeWords } from "../format/quantities.ts";
+import { BowlSteps } from "./BowlSteps.tsx";
 import { TapForm } from "./TapForm.tsx";
 
 interface SheetProps {
   readonly now: Date;
   readonly timeZone: string;
+  /** Bowls that can be in use side by side. */
+  readonly mixers: number;
+  /** When each run stands in the timetable; one of a session that is over stands in none. */
+  readonly times: ClockDay["runTimes"];
 }
 
 /** Runs of one part of the day, each on a sheet. */
@@ -30,7 +36,8 @@ export function RunSheets({
 }
 
 /** What is mixed next, and, folded away, what comes on the days after that. */
-export function LaterRuns({ runs, now, timeZone }: SheetProps & { readonly runs: readonly OpenRun[] }) {
+export function LaterRuns({ runs, ...sheets }: SheetProps & { readonly runs: readonly OpenRun[] }) {
+  const { now, timeZone } = sheets;
   const [first] = runs;
   if (!first) return null;
   const day = first.sessionDate;
@@ -38,23 +45,18 @@ export function LaterRuns({ runs, now, timeZone }: SheetProps & { readonly runs:
   const after = runs.filter((run) => run.sessionDate !== day);
   return (
     <>
-      <RunSheets
-        title={title}
-        runs={runs.filter((run) => run.sessionDate === day)}
-        now={now}
-        timeZone={timeZone}
-      />
+      <RunSheets title={title} runs={runs.filter((run) => run.sessionDate === day)} {...sheets} />
       {after.length > 0 && (
         <details class="later-runs">
           <summary>{counted(after.length, "more run")} on the days after that</summary>
-          <RunSheets title="To mix after that" runs={after} now={now} timeZone={timeZone} />
+          <RunSheets title="To mix after that" runs={after} {...sheets} />
         </details>
       )}
     </>
   );
 }
 
-function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }) {
+function RunSheet({ run, ...sheet }: SheetProps & { readonly run: OpenRun }) {
   return (
     <article class="sheet run">
       <h3 id={run.state === "planned" ? `put-back-${run.id}` : `start-${run.id}`} tabIndex={-1}>
@@ -70,14 +72,15 @@ function RunSheet({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }
           Recipe for a bowl
         </a>
       </p>
-      <RunTime run={run} now={now} timeZone={timeZone} />
+      <RunTime run={run} {...sheet} />
+      {run.state === "mixing" && <BowlSteps run={run} {...sheet} />}
       <LotsOfRun run={run} />
-      <RunAction run={run} now={now} />
+      <RunAction run={run} now={sheet.now} />
     </article>
   );
 }
 
-function RunTime({ run, now, timeZone }: SheetProps & { readonly run: OpenRun }) {
+function RunTime({ run, now, timeZone, times }: SheetProps & { readonly run: OpenRun }) {
   if (run.startedAt) {
     const by = run.startedBy ? ` by ${run.startedBy}` : "";
     return (
@@ -87,10 +90,11 @@ function RunTime({ run, now, timeZone }: SheetProps & { readonly run: OpenRun })
       </p>
     );
   }
-  const end = clockWords(run.sessionEndsAt, timeZone);
+  const laid = times.get(run.id);
+  const end = clockWords(laid?.endsAt ?? run.sessionEndsAt, timeZone);
   return (
     <p>
-      {momentWords(run.sessionStartsAt, timeZone)} to {end}{" "}
+      {momentWords(laid?.startsAt ?? run.sessionStartsAt, timeZone)} to {end}{" "}
       {run.sessionEndsAt <= now && <StateMark words="session is over" urgent />}
     </p>
   );

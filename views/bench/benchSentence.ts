@@ -29,11 +29,12 @@ function bowlWords(
 }
 
 function trayWords(
-  { toUnmold, rested, inMold, resting }: BenchDay<OpenRun, LyingLot>,
+  { toTurn, toUnmold, rested, inMold, resting }: BenchDay<OpenRun, LyingLot>,
   now: Date,
   timeZone: string,
 ): string | null {
   const parts = [
+    toTurn.length > 0 ? `${pieces(unitsOf(toTurn))} are to be turned` : "",
     toUnmold.length > 0 ? `${pieces(unitsOf(toUnmold))} can leave their molds` : "",
     rested.length > 0 ? `${pieces(unitsOf(rested))} have rested long enough` : "",
   ].filter((part) => part !== "");

@@ -4,7 +4,7 @@ import { places, usePageContext } from "./pageContext.ts";
 
 /** The frame of every page: where one is, who one is, and the page itself in `main`. */
 export function Page({ title, children }: { readonly title: string; readonly children: ComponentChildren }) {
-  const { workshop, assetVersion, bare } = usePageContext();
+  const { workshop, assetVersion, bare, place } = usePageContext();
   return (
     <html lang="en">
       <head>
@@ -19,6 +19,7 @@ export function Page({ title, children }: { readonly title: string; readonly chi
         <link rel="stylesheet" href={`/assets/${assetVersion}/styles/halfmold.css`} />
         <script src={`/assets/${assetVersion}/htmx/htmx.min.js`} defer />
         <script src={`/assets/${assetVersion}/htmx/ext/hx-sse.min.js`} defer />
+        {place === "Bench" && <script src={`/assets/${assetVersion}/static/bench.js`} type="module" />}
       </head>
       <body>
         <a class="skip" href="#main">

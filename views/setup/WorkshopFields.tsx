@@ -23,6 +23,7 @@ export function WorkshopFields({
         />
       </div>
       <BowlFields answer={answer} />
+      <TurningFields answer={answer} />
       <RoomFields answer={answer} />
     </>
   );
@@ -61,6 +62,28 @@ function BowlFields({ answer }: { readonly answer: FormAnswer }) {
           name="cleanMinutes"
           label="Clean-down, minutes"
           hint="Hands after a blend, before the next one."
+          answer={answer}
+        />
+      </div>
+    </fieldset>
+  );
+}
+
+function TurningFields({ answer }: { readonly answer: FormAnswer }) {
+  return (
+    <fieldset>
+      <legend>Turning what dries</legend>
+      <div class="fields even">
+        <NumberField
+          name="firstTurnHours"
+          label="First turned after, hours"
+          hint="From pressing. 4.5 is common practice."
+          answer={answer}
+        />
+        <NumberField
+          name="everyTurnHours"
+          label="Then every, hours"
+          hint="While somebody is there. 3 is common practice."
           answer={answer}
         />
       </div>

@@ -1,0 +1,70 @@
+import type { Database } from "../../db/connect.ts";
+
+/** What the triggers ring on (migrations). */
+const CHANNEL = "bench";
+
+/**
+ * Tells everybody who watches the bench at this server that something has changed, whichever server changed it. It
+ * listens on one connection of its own from the first watcher on; when that connection was lost and is back it rings
+ * too, as nobody knows what was missed meanwhile.
+ */
+export class BenchBell {
+  readonly #db: Database;
+  readonly #watchers = new Set<() => void>();
+  readonly #closing = new AbortController();
+  #listening: Promise<unknown> | null = null;
+
+  constructor(db: Database) {
+    this.#db = db;
+  }
+
+  /** Aborted once the server stops: whoever watches is let go. */
+  get closed(): AbortSignal {
+    return this.#closing.signal;
+  }
+
+  /**
+   * Watches from now on. `news` resolves with true when the bell has rung since it was asked last, with false when the
+   * signal says not to wait any longer; `leave` ends the watch. Throws where the database cannot be reached.
+   */
+  async watch(): Promise<{ news(signal: AbortSignal): Promise<boolean>; leave(): void }> {
+    let hasRung = false;
+    let wake = () => {};
+    const ring = () => {
+      hasRung = true;
+      wake();
+    };
+    this.#watchers.add(ring);
+    await this.#listen();
+    return {
+      news: async (signal) => {
+        if (!hasRung && !signal.aborted)
+          await new Promise<void>((resolve) => {
+            wake = resolve;
+            signal.addEventListener("abort", () => resolve(), { once: true });
+          });
+        const rung = hasRung;
+        hasRung = false;
+        return rung;
+      },
+      leave: () => this.#watchers.delete(ring),
+    };
+  }
+
+  close(): void {
+    this.#closing.abort();
+  }
+
+  async #listen(): Promise<void> {
+    const ringAll = () => {
+      for (const ring of [...this.#watchers]) ring();
+    };
+    this.#listening ??= this.#db.$client.listen(CHANNEL, ringAll, ringAll);
+    try {
+      await this.#listening;
+    } catch (error) {
+      this.#listening = null;
+      throw error;
+    }
+  }
+}
