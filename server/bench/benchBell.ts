@@ -36,6 +36,7 @@ export class BenchBell {
     };
     this.#watchers.add(ring);
     await this.#listen();
+    hasRung = false;
     return {
       news: async (signal) => {
         if (!hasRung && !signal.aborted)
