@@ -14,9 +14,10 @@ import { weighOutRun } from "../supplies/weighRun.ts";
 import type { BenchRefusal } from "./refusals.ts";
 
 /**
- * The first bowl of a planned run is being weighed and mixed from now on, by the recipe that holds today; the run keeps
- * that version whatever is written later, and what it takes is booked from the lots it is weighed from. Whoever accepts another plan holds all planned
- * runs before he takes this one's plan away, so holding the run is enough to know that the plan is still followed.
+ * The first bowl of a planned run is being weighed from now on, by the recipe that holds today; the run keeps that
+ * version whatever is written later, and what it takes is booked from the lots it is weighed from. Whoever accepts
+ * another plan holds all planned runs before he takes this one's plan away, so holding the run is enough to know that
+ * the plan is still followed.
  */
 export async function startRun(
   transaction: Transaction,

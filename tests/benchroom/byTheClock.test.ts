@@ -3,6 +3,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { textOf } from "../build/pageText.ts";
 import { insertBlend, insertProduct, insertRun } from "../build/rows.ts";
 import { overlapping } from "../db/overlapping.ts";
+import { insertRecipe, insertSupply } from "../supplies/storeroom.ts";
 import { pressed, useBench } from "./benchRoom.ts";
 import { furnishByTheClock } from "./clockRoom.ts";
 
@@ -30,7 +31,7 @@ const bowls = async () => {
 
 beforeEach(async () => {
   await bench.application.database
-    .sql`truncate plans, blends, shapes, customers, changes restart identity cascade`;
+    .sql`truncate supplies, plans, blends, shapes, customers, changes restart identity cascade`;
   Object.assign(bench.room, await furnishByTheClock(bench.application.database.db));
 });
 
@@ -64,6 +65,34 @@ describe("the day by the clock", () => {
     expect(await page()).toContain("Clean down after Cedar amber until 10:35");
     expect((await page()).indexOf("10:35 Weigh out")).toBeGreaterThan(0);
     await bench.application.database.sql`update runs set state = 'withdrawn' where id = ${runId}`;
+  });
+
+  it("keeps a scent together where colours are as good as equally light, by the recipes of the day", async () => {
+    const { db, sql } = bench.application.database;
+    const [cedar, fog] = [
+      await insertSupply(db, { name: "Cedar oil", kind: "scent" }),
+      await insertSupply(db, { name: "Fog oil", kind: "scent" }),
+    ];
+    await sql`update blends set shade = 0.3`;
+    await insertRecipe(db, bench.room.blendId, { [cedar]: 1_000_000 });
+    const more = async (name: string, shade: number, oil: number) => {
+      const blendId = await insertBlend(db, { code: name.toLowerCase(), name, shade });
+      await insertRecipe(db, blendId, { [oil]: 1_000_000 });
+      const productId = await insertProduct(db, {
+        code: `${name.toLowerCase()}/ball-60`,
+        blendId,
+        shapeId: 1,
+      });
+      const lots = [{ productId, units: 15, code: name.toUpperCase() }];
+      await insertRun(db, { planId: bench.room.planId, blendId, bowls: 1, lots });
+    };
+    await more("Fog", 0.34, fog);
+    await more("Bark", 0.38, cedar);
+    at("01T08:30");
+    const words = await page();
+    const places = ["mix Cedar amber, bowl 1", "mix Bark", "mix Fog"].map((run) => words.indexOf(run));
+    expect(places).toEqual(places.toSorted((one, other) => one - other));
+    expect(Math.min(...places)).toBeGreaterThan(0);
   });
 
   it("says what does not fit", async () => {

@@ -87,6 +87,7 @@ function drawFacts(draw: Draw): { readonly facts: PlanFacts; readonly now: Date 
       code: `${blend.code}/${shape.code}`,
       blend: blend.code,
       shape: shape.code,
+      lossBasisPoints: 0,
     })),
   );
   const product = () => products[draw.below(products.length)]?.code ?? "";
@@ -169,11 +170,13 @@ function drawLot(
 ): LotFacts {
   const shape = shapes.find(({ code }) => code === products.find((one) => one.code === product)?.shape);
   const unmoldDueAt = new Date(now.getTime() + (draw.below(48) - 12) * 3_600_000);
+  const units = 1 + draw.below(30);
   return {
     lotId: 900 + at,
     product,
     state: draw.of(["drying", "drying", "resting"]),
-    units: 1 + draw.below(30),
+    units,
+    pressed: units,
     trays: 1,
     dryingFactor: 1,
     sessionEndsAt: null,

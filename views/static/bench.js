@@ -41,4 +41,16 @@ function write(timer, words) {
 
 setInterval(count, 1000);
 document.addEventListener("htmx:after:swap", count);
+
+/*
+ * News may come in just before the answer to one's own tap, and take the tapped button away. What carries its id after
+ * that takes the keyboard over, as it does after the answer itself.
+ */
+let focused = "";
+document.addEventListener("htmx:before:swap", () => {
+  focused = document.activeElement?.id ?? "";
+});
+document.addEventListener("htmx:after:swap", () => {
+  if (focused !== "" && document.activeElement === document.body) document.getElementById(focused)?.focus();
+});
 count();
