@@ -96,6 +96,7 @@ function commit(): string {
       "--porcelain",
       "--",
       "server/planning",
+      "server/proving",
       "tests/planning",
       "tests/bench/*.ts",
       "tests/bench/sections",

@@ -6,6 +6,7 @@ import { whatHoldsUp } from "../../server/planning/questions/whatHoldsUp.ts";
 import { afterIterations, type Stop } from "../../server/planning/stop.ts";
 import { CallOff } from "../../server/plans/callOff.ts";
 import { promiseBesideOthers, promiseEffort } from "../../server/plans/promiseTask.ts";
+import { proveBound } from "../../server/proving/proveBound.ts";
 import { caseFromJson } from "../planning/caseFiles.ts";
 import { tinyCase } from "../planning/exhaustiveCases.ts";
 import { exhaustiveSearch } from "../planning/exhaustiveSearch.ts";
@@ -34,6 +35,14 @@ export interface HighsRun {
   readonly bound: number;
   readonly proven: boolean;
   readonly better: readonly { readonly seconds: number; readonly cost: number }[];
+  readonly seconds: number;
+}
+
+/** What the prover proved about a case. */
+export interface ProofRun {
+  /** What was proven within the time; null where the case is too large for it. */
+  readonly bound: number | null;
+  /** Seconds until then. */
   readonly seconds: number;
 }
 
@@ -82,6 +91,8 @@ export const tasks = {
     };
   },
 
+  prove: ({ json, seconds }: { json: JsonCase; seconds: number }) => proved(json, seconds),
+
   tiny: ({ cases, seeds, seconds }: { cases: number; seeds: readonly number[]; seconds: number }) => {
     const all = Array.from({ length: cases }, (_, seed) => {
       const json = tinyCase(seed);
@@ -118,6 +129,19 @@ export const tasks = {
       if (answer.plan !== null && isSame(answer.plan.cost, exhaustiveSearch(json).cost)) agree += 1;
     }
     return { cases, proven, agree, seconds: spent };
+  },
+
+  tinyProofs: async ({ cases, seconds }: { cases: number; seconds: number }) => {
+    const runs = [];
+    for (let seed = 0; seed < cases; seed++) {
+      const json = tinyCase(seed);
+      runs.push({ best: exhaustiveSearch(json).cost, proof: await proved(json, seconds) });
+    }
+    return {
+      cases,
+      tight: runs.filter(({ best, proof }) => isSame(proof.bound ?? 0, best)).length,
+      slowest: Math.max(...runs.map(({ proof }) => proof.seconds)),
+    };
   },
 
   holdUps: ({ json, seeds, seconds }: { json: JsonCase; seeds: readonly number[]; seconds: number }) =>
@@ -176,6 +200,20 @@ function planned(json: JsonCase, parsed: PlanCase, seed: number, seconds: number
     seconds: spent,
     moves,
   };
+}
+
+async function proved(json: JsonCase, seconds: number): Promise<ProofRun> {
+  const begun = processorSeconds();
+  const since = () => processorSeconds() - begun;
+  let bound = 0;
+  const answer = await proveBound(caseFromJson(json), {
+    isOver: () => since() >= seconds,
+    // The solver looks at the clock now and then only: what it proves too late does not count.
+    onBetter: (better) => {
+      if (since() < seconds) bound = better;
+    },
+  });
+  return { bound: answer.ok ? bound : null, seconds: since() };
 }
 
 /** A number in the table is of a plan that keeps every rule, or there is no table. */

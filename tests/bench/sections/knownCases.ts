@@ -1,9 +1,12 @@
 import { jsonOfFile, type KnownCase, knownCases } from "../../planning/caseFiles.ts";
 import { inChild } from "../inChild.ts";
 import { median, toMilliseconds, toPercent, toPlain } from "../table.ts";
-import type { HighsRun, PlanRun } from "../tasks.ts";
+import type { HighsRun, PlanRun, ProofRun } from "../tasks.ts";
 import { firstPlan } from "./firstPlan.ts";
 import { highsPatience, type Section, shortened } from "./section.ts";
+
+/** Seconds the prover gets for a case. */
+const proofSeconds = 5;
 
 /** Cases whose best known plan is on file. */
 export function plansSection(
@@ -19,6 +22,7 @@ export function plansSection(
     method: (extent) => [
       `${shortened(extent, budget)} s a seed for the planner, on one core, in one process per case; a search ends earlier where the plan is proven best. Two searches with seeds that follow each other count as one, the better plan taken, as the server and the command line run them on two cores; ${extent.seeds.length} such pairs. One search alone: median and worst of all of them.`,
       `HiGHS (npm highs) got ${highsPatience(extent)} s for the model in tests/planning/outside/mipModel.ts: the cost of its plan after the planner's time (and how many times the planner's worst that is), after all of its own, and its bound then; - where it had no plan.`,
+      `Proof: what the prover (server/proving) proves by itself in ${shortened(extent, proofSeconds)} s; bold where HiGHS with all its time proves less or as little.`,
       "Over best known: the worst seed's cost against the best known one; below 0 a better plan was found. Minutes are those of plans that cost no more than the best known plan, against its own; - where there is none.",
       "First plan: from the parsed case to the first allowed plan, median over the seeds; the first seed runs on cold code. Last better plan: median. Memory: the most the process ever held, Node itself included.",
     ],
@@ -30,9 +34,11 @@ export function plansSection(
         const seeds = extent.seeds.flatMap((seed) => [2 * seed - 1, 2 * seed]);
         const plans = await inChild("plan", { json, seeds, seconds });
         const highs = await inChild("highs", { json, seconds: highsPatience(extent) });
+        const proof = await inChild("prove", { json, seconds: shortened(extent, proofSeconds) });
         heard(plans.coreShare);
+        heard(proof.coreShare);
         heard(highs.coreShare);
-        rows.push(planRow(known, plans.value, highs.value, seconds, plans.peakMegabytes));
+        rows.push(planRow(known, plans.value, highs.value, proof.value, seconds, plans.peakMegabytes));
       }
       return {
         head: [
@@ -45,6 +51,7 @@ export function plansSection(
           "over best known",
           "minutes over its",
           "bound, median",
+          "proof",
           "HiGHS in equal time",
           "HiGHS, all its time",
           "HiGHS bound",
@@ -63,6 +70,7 @@ function planRow(
   known: KnownCase,
   runs: readonly PlanRun[],
   highs: HighsRun,
+  proof: ProofRun,
   seconds: number,
   megabytes: number,
 ): readonly string[] {
@@ -82,6 +90,7 @@ function planRow(
     toPercent(worst, known.bestKnownCost),
     asGood.length === 0 ? "-" : toPercent(minutes, known.itsHandMinutes),
     toPlain(median(runs.map(({ bound }) => bound))),
+    proofWords(proof, highs),
     withRatio(costWithin(highs, seconds), worst),
     `${toPlain(highs.cost)}${highs.proven ? " proven" : ""}`,
     toPlain(highs.bound),
@@ -99,6 +108,11 @@ function pairsOf<Item>(items: readonly Item[]): readonly (readonly [Item, Item])
 /** By lateness, then by hand minutes. */
 function isBetter(one: PlanRun, other: PlanRun): boolean {
   return one.cost < other.cost || (one.cost === other.cost && one.handMinutes < other.handMinutes);
+}
+
+function proofWords({ bound }: ProofRun, highs: HighsRun): string {
+  if (bound === null) return "too large";
+  return bound >= highs.bound - 1e-6 ? `**${toPlain(bound)}**` : toPlain(bound);
 }
 
 /** A cost, and how many times ours it is. */

@@ -9,12 +9,15 @@ export function tinySection(): Section {
     title: "Tiny cases",
     method: (extent) => [
       `${cases(extent)} drawn cases of 3 to 5 sessions, 60 ms each. Best and bound are compared with the best plan found by trying everything, in cost and in hand minutes.`,
+      "Proof: the prover (server/proving) by itself, at most 5 s a case.",
       "HiGHS got 5 s a case for both stages, cost first and then minutes.",
     ],
     measure: async (extent, heard) => {
       const input = { cases: cases(extent), seeds: extent.seeds, seconds: 0.06 };
       const { value: runs, coreShare } = await inChild("tiny", input);
       heard(coreShare);
+      const proofs = await inChild("tinyProofs", { cases: cases(extent), seconds: 5 });
+      heard(proofs.coreShare);
       const { value: highs } = await inChild("tinyHighs", { cases: extent.quick ? 30 : 300, seconds: 5 });
       return {
         head: ["seed", "best plans", "of", "bound is the optimum", "slowest case, ms"],
@@ -26,6 +29,13 @@ export function tinySection(): Section {
             `${run.boundTight}`,
             toMilliseconds(run.slowest),
           ]),
+          [
+            "proof",
+            "-",
+            `${proofs.value.cases}`,
+            `${proofs.value.tight}`,
+            toMilliseconds(proofs.value.slowest),
+          ],
           ["HiGHS", `${highs.agree}`, `${highs.cases}`, `${highs.proven} proven`, "-"],
         ],
       };
