@@ -1,4 +1,5 @@
 import type { Instance } from "../planning/search/instance.ts";
+import { addBowlsByDay } from "./bowlsByDay.ts";
 import { LinearModel } from "./linearModel.ts";
 import { OrderSide } from "./orderSide.ts";
 import { WorkshopSide } from "./workshopSide.ts";
@@ -15,8 +16,8 @@ export const mostCoefficients = 400_000;
  * pieces and units may be fractions, which only widens it.
  *
  * It is made strong, not small: each line takes from each run by itself, at most its units times the share of the run
- * that is there (the facility-location form of lot sizing), a complete order has a run by the day it is ready, and a
- * session holds only so many runs.
+ * that is there (the facility-location form of lot sizing), a complete order has a run by the day it is ready, a session
+ * holds only so many runs, and a blend's bowls so far hold what is served from them so far.
  *
  * Source: J. Krarup, O. Bilde, "Plant location, set covering and economic lot size", in: Numerische Methoden bei
  * Optimierungsaufgaben 3 (1977). From memory.
@@ -26,6 +27,7 @@ export const mostCoefficients = 400_000;
 export function mixedIntegerModel(instance: Instance): LinearModel {
   const model = new LinearModel(mostCoefficients);
   const workshop = new WorkshopSide(instance, model);
-  new OrderSide(instance, model, workshop);
+  const orders = new OrderSide(instance, model, workshop);
+  addBowlsByDay(instance, model, workshop, orders.fromRuns);
   return model;
 }

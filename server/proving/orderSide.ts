@@ -14,8 +14,19 @@ interface Taking {
   readonly isRun: number | null;
 }
 
+/** Units that a line takes from a run. */
+export interface FromRun {
+  readonly line: number;
+  readonly session: number;
+  /** When they are ready. */
+  readonly day: number;
+  /** Column: how many. */
+  readonly units: number;
+}
+
 /** Which supply serves which order line, and what that costs in lateness. */
 export class OrderSide {
+  readonly fromRuns: FromRun[] = [];
   readonly #instance: Instance;
   readonly #model: LinearModel;
   readonly #workshop: WorkshopSide;
@@ -135,6 +146,7 @@ export class OrderSide {
       if (source === null) append(this.#ofReady, -1 - session, units);
       else {
         append(this.#ofPieces, source.pieces, units);
+        this.fromRuns.push({ line, session, day, units });
         // Part of a run gives each line at most that part of its units: what makes the model strong.
         this.#model.row(
           -endless,

@@ -54,6 +54,11 @@ export class WorkshopSide {
     return forming === undefined || run === undefined ? null : { pieces: forming.pieces, isRun: run.isRun };
   }
 
+  /** The run of a blend in a session in which there is a source of it. */
+  run(blend: number, session: number): RunColumns {
+    return this.#runOf.get(blend * this.#instance.sessions + session)!;
+  }
+
   #addRuns(): readonly RunColumns[] {
     const { blends, sessions } = this.#instance;
     const formed = mostFormed(this.#instance);
