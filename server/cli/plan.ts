@@ -47,6 +47,8 @@ const endingMs = 50;
 const leastForThreadsMs = 1_500;
 /** With less left than that, two cores find a better plan by both searching than one of them proves about it. */
 const leastForProofMs = 4_000;
+/** Share of the time after which one of two cores proves instead of searching. */
+const searchingShare = 0.4;
 /** By convention 128 and the signal's number, where an interrupted search had no plan yet. */
 const interruptedCode = 130;
 
@@ -174,16 +176,16 @@ async function searchUntil(
   }
   const planner = createPlanner();
   const interrupt = new Interrupt();
-  const proving = new Proving(planner, planCase, deadline.leftMs);
+  const proving = new Proving(planner, planCase, deadline.leftMs, (better) => progress.tell(better));
   let best: Plan | null = null;
   const found = await planner.search(planCase, {
     seed,
     seconds: deadline.leftMs / 1000,
-    ...(proving.takesACore && { threads: 1 }),
+    ...(proving.beginsLater && { othersSeconds: proving.beginsAfterMs / 1000 }),
     signal: interrupt.signal,
     onBetter: ({ plan }) => {
       best = plan;
-      progress.tell(proving.hear(plan));
+      proving.hear(plan);
     },
   });
   interrupt.over();
@@ -193,31 +195,40 @@ async function searchUntil(
   return best === null ? null : proving.about(best);
 }
 
-/** Proves beside the search how good its plan is, where a core can be had for that. */
+/** Proves beside the search how good its plan is, where a core can be had for that: at once, or when a search leaves it. */
 class Proving {
-  /** Whether one search less runs for it. */
-  readonly takesACore: boolean;
+  readonly beginsLater: boolean;
+  readonly beginsAfterMs: number;
   readonly #planner: Planner;
   readonly #planCase: PlanCase;
+  /** Told the best plan with all that is proven about it, when either is new. */
+  readonly #onNews: (plan: Plan) => void;
+  readonly #begin: NodeJS.Timeout | undefined;
+  #mayBegin: boolean;
+  #best: Plan | null = null;
   #proof: Proof | null = null;
   #bound = 0;
 
-  constructor(planner: Planner, planCase: PlanCase, leftMs: number) {
+  constructor(planner: Planner, planCase: PlanCase, leftMs: number, onNews: (plan: Plan) => void) {
     this.#planner = planner;
     this.#planCase = planCase;
-    this.takesACore = planner.proves === "after-search" && leftMs >= leastForProofMs;
+    this.#onNews = onNews;
+    this.#mayBegin = planner.proves === "beside-search";
+    this.beginsLater = planner.proves === "after-search" && leftMs >= leastForProofMs;
+    this.beginsAfterMs = leftMs * searchingShare;
+    if (!this.beginsLater) return;
+    this.#begin = setTimeout(() => {
+      this.#mayBegin = true;
+      this.#prove();
+    }, this.beginsAfterMs);
   }
 
-  /** A better plan was found; gives it back with all that is proven about it. */
-  hear(plan: Plan): Plan {
-    const known = this.about(plan);
-    if (this.#proof !== null) this.#proof.hear(plan.cost);
-    else if (!isProvenBest(known) && (this.takesACore || this.#planner.proves === "beside-search")) {
-      this.#proof = this.#planner.prove(this.#planCase, plan.cost, (bound) => {
-        this.#bound = bound;
-      });
-    }
-    return known;
+  /** A better plan was found. */
+  hear(plan: Plan): void {
+    this.#best = plan;
+    this.#proof?.hear(plan.cost);
+    this.#prove();
+    this.#onNews(this.about(plan));
   }
 
   about(plan: Plan): Plan {
@@ -225,7 +236,17 @@ class Proving {
   }
 
   async end(): Promise<void> {
+    clearTimeout(this.#begin);
     await this.#proof?.end();
+  }
+
+  #prove(): void {
+    const best = this.#best;
+    if (!this.#mayBegin || this.#proof !== null || best === null || isProvenBest(best)) return;
+    this.#proof = this.#planner.prove(this.#planCase, best.cost, (bound) => {
+      this.#bound = bound;
+      this.#onNews(this.about(this.#best ?? best));
+    });
   }
 }
 

@@ -28,6 +28,8 @@ export interface SearchOptions {
   readonly start?: Decisions;
   /** Wall-clock time of the search; what the planner was made with where left out. */
   readonly seconds?: number;
+  /** The same of all searches but the first, where they are to leave their cores to others earlier. */
+  readonly othersSeconds?: number;
   /** Searches side by side; as many as the planner was made for where left out. */
   readonly threads?: number;
   /** Calls the search off, in all its threads. */

@@ -29,6 +29,8 @@ interface SideBySide {
   /** Of the first search; the others have those that follow. */
   readonly seed: number;
   readonly seconds: number;
+  /** Of all searches but the first, where they leave their cores to others before its end. */
+  readonly othersSeconds?: number;
   readonly threads: number;
   readonly callOff: CallOff;
   readonly signal?: AbortSignal;
@@ -47,13 +49,13 @@ const SEEDS = 2 ** 32;
  */
 export async function searchSideBySide(
   pool: Piscina,
-  { planCase, start, seed, seconds, threads, callOff, signal, onBetter }: SideBySide,
+  { planCase, start, seed, seconds, othersSeconds = seconds, threads, callOff, signal, onBetter }: SideBySide,
 ): Promise<Result<FoundPlan, PlannerRefusal>> {
   if (signal?.aborted) return refuse({ kind: "planning-stopped" });
   const best = new BestOfAll(planCase, onBetter);
   const waiting = new Waiting(callOff, signal);
-  const until = Date.now() + seconds * 1000;
-  const searchOne = async (own: number, prove: boolean): Promise<SearchAnswer> => {
+  const begun = Date.now();
+  const searchOne = async (own: number, isFirst: boolean): Promise<SearchAnswer> => {
     const news = new MessageChannel();
     news.port1.on("message", (plan: Plan) => best.hear({ plan, seed: own }));
     try {
@@ -61,9 +63,9 @@ export async function searchSideBySide(
         planCase,
         ...(start && { start }),
         seed: own,
-        until,
+        until: begun + (isFirst ? seconds : othersSeconds) * 1000,
         leastSeconds: Math.min(seconds, LEAST_SECONDS),
-        prove,
+        prove: isFirst,
         callOff: callOff.cells,
         news: news.port2,
       };

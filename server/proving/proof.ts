@@ -3,6 +3,7 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { MessageChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
+import type { Result } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { TooLarge } from "./proveBound.ts";
 import type { ProverTask } from "./proverThread.ts";
@@ -50,14 +51,21 @@ export class Proof {
   async #work(planCase: PlanCase, onBetter: (bound: number) => void): Promise<ProofEnd> {
     const pool = startThread();
     const { port1, port2 } = new MessageChannel();
-    port1.on("message", onBetter);
+    let highest = 0;
+    const hearBound = (bound: number) => {
+      if (bound <= highest) return;
+      highest = bound;
+      onBetter(bound);
+    };
+    port1.on("message", hearBound);
     const task: ProverTask = { planCase, knownCost: this.#knownCost, news: port2 };
     try {
-      const refusal: TooLarge | null = await pool.run(task, {
-        transferList: [port2],
-        signal: this.#callOff.signal,
-      });
-      return refusal ?? { kind: "proven" };
+      const options = { transferList: [port2], signal: this.#callOff.signal };
+      const answer: Result<number, TooLarge> = await pool.run(task, options);
+      if (!answer.ok) return answer.refusal;
+      // The answer may be here before the last news are.
+      hearBound(answer.value);
+      return { kind: "proven" };
     } catch (cause) {
       return this.#callOff.signal.aborted ? { kind: "called-off" } : { kind: "failed", cause };
     } finally {

@@ -1,4 +1,5 @@
 import type { MessagePort } from "node:worker_threads";
+import type { Result } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import { proveBound, type TooLarge } from "./proveBound.ts";
 
@@ -11,11 +12,11 @@ export interface ProverTask {
   readonly news: MessagePort;
 }
 
-/** Ends when the bound reaches what the best plan costs, or when nothing more can be proven; null then. */
-export async function proveForOthers({ planCase, knownCost, news }: ProverTask): Promise<TooLarge | null> {
-  const proven = await proveBound(planCase, {
+/** Ends with the highest bound when it reaches what the best plan costs, or when nothing more can be proven. */
+export async function proveForOthers(task: ProverTask): Promise<Result<number, TooLarge>> {
+  const { planCase, knownCost, news } = task;
+  return await proveBound(planCase, {
     isOver: (bound) => bound >= (knownCost[0] ?? 0) * (1 - 1e-9),
     onBetter: (bound) => news.postMessage(bound),
   });
-  return proven.ok ? null : proven.refusal;
 }
