@@ -55,6 +55,9 @@ export const workshop = pgTable(
       .default("last-paid"),
     /** What an hour of hands costs; null: nobody said, and hands are not counted. */
     hourMinor: minorUnits(),
+    /** The air of a day on which drying takes as long as the shapes say, as in air readings; null: not said yet. */
+    referenceCelsiusTenths: smallint(),
+    referenceHumidityTenths: smallint(),
     createdAt: timestamp({ withTimezone: true }).notNull(),
   },
   (table) => [
@@ -77,6 +80,11 @@ export const workshop = pgTable(
     check("workshop_rounding_known", sql`${table.rounding} in ('line', 'order')`),
     check("workshop_making_cost", isShare(table.makingCostBasisPoints)),
     check("workshop_leftover_loss", isShare(table.leftoverLossBasisPoints)),
+    check(
+      "workshop_reference_air",
+      sql`num_nulls(${table.referenceCelsiusTenths}, ${table.referenceHumidityTenths}) = 2
+        or (${table.referenceCelsiusTenths} between 0 and 500 and ${table.referenceHumidityTenths} between 1 and 999)`,
+    ),
     check("workshop_supply_cost_known", sql`${table.supplyCost} in ('last-paid', 'average')`),
     check("workshop_hour", isUnitPrice(table.hourMinor)),
   ],

@@ -67,7 +67,7 @@ const rules: readonly Rule[] = [
   {
     reason: "what batches teach is reckoned by pure rules, so that it can be held against published tables",
     files: (source) =>
-      /^server\/learning\/(expectedLosses|lossRate|meanOf|pressing|studentT|weights|wilson)\.ts$/.test(
+      /^server\/learning\/(dryingRatio|expectedLosses|lossRate|meanOf|pressing|studentT|vapour|weights|wilson)\.ts$/.test(
         source.path,
       ),
     allows: (imported) => from(imported, "server/learning/"),

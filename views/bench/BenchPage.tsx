@@ -51,6 +51,9 @@ export function BenchPage({ day, ready, clock, mixers, now, timeZone, notice }: 
       <ReadyToday lots={ready} />
       <LaterRuns runs={day.toMixLater} {...sheets} />
       {!mixing && <Cautions />}
+      <p>
+        <a href="/bench/air">Today's air, and what it means for drying</a>
+      </p>
       <BenchNews address="/bench" />
     </>
   );

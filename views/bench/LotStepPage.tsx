@@ -5,6 +5,7 @@ import type { FormAnswer } from "../components/formAnswer.ts";
 import { Swatch } from "../components/Swatch.tsx";
 import { pieces } from "../format/quantities.ts";
 import { inMoldWords, restingWords } from "./LyingLots.tsx";
+import { StillDamp } from "./StillDamp.tsx";
 
 /** The records on a lot's way to the shelf; also the last part of their addresses. */
 export type StepName = "pressing" | "unmolding" | "readiness";
@@ -38,6 +39,7 @@ export function LotStepPage({ lot, step, answer, now, timeZone }: StepProps) {
         )}
         <button type="submit">{buttonWords[step]}</button>
       </Form>
+      {step === "unmolding" && <StillDamp lotId={lot.id} />}
     </>
   );
 }

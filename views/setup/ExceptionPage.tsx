@@ -32,6 +32,11 @@ export function ExceptionPage({
     <>
       <SetupTrail list={sessionsList} />
       <h1>{questions[kind]}</h1>
+      {kind === "damp" && (
+        <p>
+          For today, <a href="/bench/air">thermometer and hygrometer suggest how long</a>.
+        </p>
+      )}
       <Form action={`/setup/sessions/${kind}`} class="narrow">
         <FormMistake answer={answer} />
         {kind === "extra" ? (
