@@ -105,7 +105,8 @@ interface SampleLot {
   readonly supplierLot: string;
   readonly amount: number;
   readonly unit: Unit;
-  readonly priceMinor: number | null;
+  /** What was paid, in per cent of what its supplier asks today. */
+  readonly paidPercent: number;
   readonly daysAgo: number;
   /** Days from now for which it is good; null: it does not expire. */
   readonly goodForDays: number | null;
@@ -115,46 +116,46 @@ const lot = (
   of: SampleLot["of"],
   supplierLot: string,
   [amount, unit]: readonly [number, Unit],
-  priceMinor: number | null,
   daysAgo: number,
   goodForDays: number | null,
-): SampleLot => ({ of, supplierLot, amount, unit, priceMinor, daysAgo, goodForDays });
+  paidPercent = 100,
+): SampleLot => ({ of, supplierLot, amount, unit, paidPercent, daysAgo, goodForDays });
 
 export const sampleLots: readonly SampleLot[] = [
-  lot("soda", "TT-0881", [6.4, "kg"], 990, 70, 260),
-  lot("soda", "TT-0934", [25, "kg"], 3350, 12, 420),
-  lot("acid", "TT-0877", [2.1, "kg"], 2190, 64, 18),
-  lot("acid", "TT-0941", [5, "kg"], 2290, 12, 300),
-  lot("starch", "TT-0820", [3.2, "kg"], 760, 40, 180),
-  lot("salt", "TT-0822", [4.6, "kg"], 1280, 40, null),
-  lot("oats", "TT-0901", [1.4, "kg"], 820, 30, 45),
-  lot("foam", "TT-0902", [0.85, "kg"], 1490, 30, 240),
-  lot("almond", "LD-2207", [900, "ml"], 1650, 35, 150),
-  lot("almond", "LD-2319", [1000, "ml"], 1690, 5, 330),
-  lot("solubiliser", "LD-2208", [410, "g"], 980, 35, 400),
-  lot("alcohol", "LD-2301", [1600, "ml"], 1780, 8, null),
-  lot("lilac", "LD-M14", [44, "g"], 640, 90, null),
-  lot("green", "LD-M15", [38, "g"], 640, 90, null),
-  lot("orange", "LD-M16", [41, "g"], 640, 90, null),
-  lot("brown", "LD-M17", [47, "g"], 640, 90, null),
-  lot("red", "LD-M18", [29, "g"], 640, 90, null),
-  lot("blue", "LD-M19", [50, "g"], 640, 20, null),
-  lot("black", "LD-M20", [33, "g"], 640, 90, null),
-  lot("oatMilk", "LD-S301", [86, "g"], 1120, 35, 200),
-  lot("lavender", "LD-S288", [20, "g"], 1290, 190, -4),
-  lot("lavender", "LD-S302", [95, "g"], 1340, 35, 210),
-  lot("seaFennel", "LD-S303", [72, "g"], 1480, 35, 190),
-  lot("orangePeel", "LD-S304", [61, "g"], 990, 35, 120),
-  lot("cedar", "LD-S305", [58, "g"], 1260, 35, 220),
-  lot("roseHip", "LD-S306", [77, "g"], 1390, 35, 205),
-  lot("juniper", "LD-S307", [64, "g"], 1290, 35, 215),
-  lot("blackTea", "LD-S308", [90, "g"], 1420, 35, 225),
-  lot("cup", "", [310, "piece"], 1150, 50, null),
-  lot("bag", "", [420, "piece"], 1450, 50, null),
-  lot("tie", "", [85, "piece"], 390, 50, null),
-  lot("label", "", [390, "piece"], 1680, 50, null),
-  lot("sleeve", "", [140, "piece"], 980, 50, null),
-  lot("box", "", [18, "piece"], 1375, 50, null),
+  lot("soda", "TT-0881", [6.4, "kg"], 70, 260, 95),
+  lot("soda", "TT-0934", [25, "kg"], 12, 420),
+  lot("acid", "TT-0877", [2.1, "kg"], 64, 18, 92),
+  lot("acid", "TT-0941", [9, "kg"], 12, 300),
+  lot("starch", "TT-0820", [3.2, "kg"], 40, 180),
+  lot("salt", "TT-0822", [4.6, "kg"], 40, null),
+  lot("oats", "TT-0901", [1.4, "kg"], 30, 45),
+  lot("foam", "TT-0902", [0.85, "kg"], 30, 240),
+  lot("almond", "LD-2207", [900, "ml"], 35, 150),
+  lot("almond", "LD-2319", [1000, "ml"], 5, 330, 104),
+  lot("solubiliser", "LD-2208", [410, "g"], 35, 400),
+  lot("alcohol", "LD-2301", [1600, "ml"], 8, null),
+  lot("lilac", "LD-M14", [44, "g"], 90, null),
+  lot("green", "LD-M15", [38, "g"], 90, null),
+  lot("orange", "LD-M16", [41, "g"], 90, null),
+  lot("brown", "LD-M17", [47, "g"], 90, null),
+  lot("red", "LD-M18", [29, "g"], 90, null),
+  lot("blue", "LD-M19", [50, "g"], 20, null),
+  lot("black", "LD-M20", [33, "g"], 90, null),
+  lot("oatMilk", "LD-S301", [186, "g"], 35, 200),
+  lot("lavender", "LD-S288", [20, "g"], 190, -4),
+  lot("lavender", "LD-S302", [95, "g"], 35, 210),
+  lot("seaFennel", "LD-S303", [132, "g"], 35, 190),
+  lot("orangePeel", "LD-S304", [161, "g"], 35, 120),
+  lot("cedar", "LD-S305", [158, "g"], 35, 220),
+  lot("roseHip", "LD-S306", [177, "g"], 35, 205),
+  lot("juniper", "LD-S307", [164, "g"], 35, 215),
+  lot("blackTea", "LD-S308", [90, "g"], 35, 225),
+  lot("cup", "", [560, "piece"], 50, null),
+  lot("bag", "", [620, "piece"], 50, null),
+  lot("tie", "", [85, "piece"], 50, null),
+  lot("label", "", [870, "piece"], 50, null),
+  lot("sleeve", "", [240, "piece"], 50, null),
+  lot("box", "", [43, "piece"], 50, null),
 ];
 
 /** What one piece is packed with, by its shape; a box holds a dozen. */

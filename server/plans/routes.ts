@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
+import { dateOf } from "../../views/format/dates.ts";
 import { NoPlanPage } from "../../views/plans/NoPlanPage.tsx";
 import { objectionWords } from "../../views/plans/objectionWords.ts";
 import { PlanPage } from "../../views/plans/PlanPage.tsx";
@@ -9,7 +10,8 @@ import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
-import { actorOf } from "../http/visitor.ts";
+import { actorOf, workshopOf } from "../http/visitor.ts";
+import { readPlanSupplies } from "../supplies/planShortages.ts";
 import { acceptPlan } from "./acceptPlan.ts";
 import { findObstacle, type Obstacle } from "./findObstacle.ts";
 import { readKeptPlan } from "./keptPlan.ts";
@@ -18,6 +20,7 @@ import { LateReasons } from "./lateReasons.ts";
 import { PlanDesk } from "./planDesk.ts";
 import { planFigures } from "./planFigures.ts";
 import { findPlanMoves } from "./planMoves.ts";
+import { proposedRuns } from "./proposedRuns.ts";
 import {
   findAcceptedPlanId,
   findPlan,
@@ -98,6 +101,14 @@ export async function planRoutes(app: FastifyInstance, parts: FeatureParts): Pro
       isSearching: isSearching(),
       isFoundWhileAsking: foundQuery.safeParse(request.query).success,
       choices: whatIfChoices(kept.planCase, names),
+      supplies:
+        row.state === "superseded"
+          ? null
+          : await readPlanSupplies(
+              db,
+              row.state === "proposed" ? proposedRuns(kept) : null,
+              dateOf(clock.now(), workshopOf(request).timeZone),
+            ),
     };
     const status = refusal === undefined ? 200 : 409;
     return render(request, reply, PlanPage, props, { title: `Plan ${planId}`, place: "Plan", status });

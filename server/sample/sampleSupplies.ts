@@ -34,10 +34,10 @@ export async function addSampleSupplies(transaction: Transaction, actor: Actor, 
     const supplier = await addSupplier(transaction, actor, { ...facts, orderWeekdays: [...orderWeekdays] });
     suppliers.set(code, taken(supplier).supplierId);
   }
-  const supplierOf = new Map<string, number>();
+  const firstPack = new Map<string, { readonly supplierId: number; readonly ofUnitMinor: number }>();
   for (const { of, from, content, unit, priceMinor, leastPacks = 1 } of samplePacks) {
     const supplierId = known(suppliers, from);
-    supplierOf.set(of, supplierId);
+    if (!firstPack.has(of)) firstPack.set(of, { supplierId, ofUnitMinor: priceMinor / content });
     const pack = await addPack(transaction, actor, {
       ...{ supplyId: known(supplies, of), supplierId, leastPacks, code: "", usual: false },
       written: { thousandths: content * 1000, unit },
@@ -46,11 +46,13 @@ export async function addSampleSupplies(transaction: Transaction, actor: Actor, 
     taken(pack);
   }
   const today = dateOf(actor.at, given.timeZone);
-  for (const { of, supplierLot, amount, unit, priceMinor, daysAgo, goodForDays } of sampleLots) {
+  for (const { of, supplierLot, amount, unit, paidPercent, daysAgo, goodForDays } of sampleLots) {
+    const pack = firstPack.get(of);
+    if (!pack) throw new Error(`The sample has ${of} from nobody`);
     const receipt = await receiveSupply(transaction, actor, {
-      ...{ supplyId: known(supplies, of), supplierId: known(supplierOf, of), supplierLot },
+      ...{ supplyId: known(supplies, of), supplierId: pack.supplierId, supplierLot },
       quantity: { thousandths: Math.round(amount * 1000), unit },
-      priceMinor: priceMinor === null ? null : minorUnits(priceMinor),
+      priceMinor: minorUnits(Math.round((pack.ofUnitMinor * amount * paidPercent) / 100)),
       receivedOn: dateAway(today, -daysAgo),
       expiresOn: goodForDays === null ? null : dateAway(today, goodForDays),
       purchaseId: null,

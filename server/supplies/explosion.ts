@@ -51,3 +51,25 @@ function summed(needs: readonly ExplodedNeed[]): readonly ExplodedNeed[] {
   for (const { supplyId, amount } of needs) sums.set(supplyId, (sums.get(supplyId) ?? 0) + amount);
   return [...sums].map(([supplyId, amount]) => ({ supplyId, amount })).filter(({ amount }) => amount > 0);
 }
+
+/** A run, or mix that somebody will have to make: how much, by which parts, on which date. */
+export interface DatedMix<What> {
+  readonly on: string;
+  readonly mixMilligrams: number;
+  readonly parts: readonly MixPart[];
+  /** What it is for. */
+  readonly what: What;
+}
+
+/** So much of a supply on a date, and what it is for. */
+export interface NeedFor<What> extends ExplodedNeed {
+  readonly on: string;
+  readonly what: What;
+}
+
+/** What mixes need of each supply, in the order of the mixes: each is weighed out by itself. */
+export function explodeMixes<What>(mixes: readonly DatedMix<What>[]): readonly NeedFor<What>[] {
+  return mixes.flatMap(({ on, mixMilligrams, parts, what }) =>
+    weighOut(parts, mixMilligrams).map((need) => ({ ...need, on, what })),
+  );
+}

@@ -10,6 +10,7 @@ import { supplies } from "../../db/schema/supplies.ts";
 import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supplyLots.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { firstExpiredFirst, isGoodOn, type LotOnHand } from "./fefo.ts";
+import { supplyKinds } from "./kinds.ts";
 
 /** Moves shown on one page. */
 export const MOST_MOVES = 200;
@@ -29,6 +30,12 @@ const beyondOf = sql<number>`(select coalesce(-sum(m.amount), 0) from ${supplyMo
 const onItsWay = sql<number>`(select coalesce(sum(p.amount), 0) from ${purchases} p
   where p.supply_id = supplies.id and p.state = 'open')::double precision`;
 
+/** As kinds are offered: what there is most of first. */
+const byKind = sql`array_position(array[${sql.join(
+  supplyKinds.map((kind) => sql`${kind}`),
+  sql`, `,
+)}]::text[], ${supplies.kind})`;
+
 /** Everything that is bought and in use, by kind and name, with what there is of it on a day. */
 export async function listOnHand(db: Database, day: string) {
   const rows = await db
@@ -44,7 +51,7 @@ export async function listOnHand(db: Database, day: string) {
     })
     .from(supplies)
     .where(isNull(supplies.retiredAt))
-    .orderBy(asc(supplies.kind), asc(supplies.name), asc(supplies.id));
+    .orderBy(byKind, asc(supplies.name), asc(supplies.id));
   const held = groupBy(await lotsOnHand(db), ({ supplyId }) => supplyId);
   return rows.map((row) => {
     const its = held.get(row.id) ?? [];

@@ -1,3 +1,4 @@
+import type { PlanSupplies } from "../../server/supplies/planShortages.ts";
 import { Form } from "../components/Form.tsx";
 import { freshForm } from "../components/formAnswer.ts";
 import { StateMark } from "../components/StateMark.tsx";
@@ -16,6 +17,7 @@ import type { PlanMoves } from "./planMoves.ts";
 import { planHeadline, qualityWords, stateWords } from "./planWords.ts";
 import { RunningSearch } from "./RunningSearch.tsx";
 import { SessionsList } from "./SessionsList.tsx";
+import { SuppliesStatement } from "./SuppliesStatement.tsx";
 import { WhatIfForm } from "./WhatIfForm.tsx";
 import type { WhatIfChoices } from "./whatIfFigures.ts";
 
@@ -32,6 +34,7 @@ export function PlanPage({
   late,
   choices,
   isFoundWhileAsking,
+  supplies,
 }: {
   readonly plan: PlanFigures;
   /** What moves against the plan that is followed; null where there is none, or it is this one. */
@@ -45,6 +48,8 @@ export function PlanPage({
   readonly isFoundWhileAsking: boolean;
   /** What the what-if form offers. */
   readonly choices: WhatIfChoices;
+  /** Whether supplies last for it; null for a plan that is followed no more. */
+  readonly supplies: PlanSupplies | null;
 }) {
   return (
     <>
@@ -67,6 +72,7 @@ export function PlanPage({
         </p>
       )}
       {objections.length > 0 && <Objections objections={objections} />}
+      {supplies && <SuppliesStatement supplies={supplies} />}
       <Actions plan={plan} acceptable={objections.length === 0} />
       <p>
         {qualityWords(plan)} What it makes takes {minutesWords(plan.handMinutes)} of hands.

@@ -32,6 +32,9 @@ export function SuppliesPage({ supplies, purchases, runs, today, timeZone, owner
 function OwnersWays() {
   return (
     <p class="actions">
+      <a class="button" href="/supplies/to-buy">
+        What to buy
+      </a>
       <a class="button quiet" href="/setup/suppliers">
         Suppliers
       </a>
