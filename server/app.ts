@@ -11,6 +11,7 @@ import type { Clock } from "./basics/clock.ts";
 import { benchNewsRoutes } from "./bench/news.routes.ts";
 import { benchRoutes } from "./bench/routes.ts";
 import { stillDampRoutes } from "./bench/stillDamp.routes.ts";
+import { costRoutes } from "./costs/routes.ts";
 import { customerRoutes } from "./customers/routes.ts";
 import { deliveryRoutes } from "./delivery/routes.ts";
 import { registerAssets } from "./http/assets.ts";
@@ -125,6 +126,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(learningRoutes, parts);
   await app.register(supplyRoutes, parts);
   await app.register(priceRoutes, parts);
+  await app.register(costRoutes, parts);
   await app.register(customerRoutes, parts);
   await app.register(stockistLinkRoutes, parts);
   await app.register(stockistRoutes, parts);

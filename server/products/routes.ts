@@ -1,13 +1,16 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
 import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
+import { dateOf } from "../../views/format/dates.ts";
 import { ProductPage } from "../../views/setup/ProductPage.tsx";
 import { ProductsPage } from "../../views/setup/ProductsPage.tsx";
 import type { FeatureParts } from "../app.ts";
+import { readCosts } from "../costs/queries.ts";
 import { notFound } from "../http/errors.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { type Mistake, takeForm } from "../http/takeForm.ts";
+import { workshopOf } from "../http/visitor.ts";
 import { readPackingList } from "../supplies/packagingQueries.ts";
 import { addProducts, type ProductRefusal } from "./addProduct.ts";
 import { blendRoutes } from "./blends.routes.ts";
@@ -18,7 +21,7 @@ import { bringBackProduct, retireProduct } from "./retireProduct.ts";
 
 /** The range: blends, and the shapes each is pressed into. */
 export async function productRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
-  const { db } = parts;
+  const { db, clock } = parts;
   await app.register(blendRoutes, parts);
 
   app.get("/setup/products", (request, reply) => showRange(request, reply, freshForm(), 200));
@@ -82,6 +85,7 @@ export async function productRoutes(app: FastifyInstance, parts: FeatureParts): 
     const props = {
       product,
       packing,
+      costs: await readCosts(db, dateOf(clock.now(), workshopOf(request).timeZone), product.id),
       answer: sentence === undefined ? shown : withMistake(shown, "", sentence),
     };
     return render(request, reply, ProductPage, props, { title: product.name, place: "Setup", status });

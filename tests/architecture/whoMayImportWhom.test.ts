@@ -43,6 +43,11 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/recipes/", "server/money/", "server/basics/"),
   },
   {
+    reason: "what a piece costs is reckoned by pure rules, and rounded once",
+    files: (source) => /^server\/costs\/(fractions|pieceCost|unitCost)\.ts$/.test(source.path),
+    allows: (imported) => from(imported, "server/costs/", "server/money/", "server/basics/"),
+  },
+  {
     reason:
       "what is needed, what is taken first and what to buy follow pure rules, so that ledger and list agree",
     files: (source) => /^server\/supplies\/(amounts|explosion|fefo|kinds|netting)\.ts$/.test(source.path),
@@ -96,7 +101,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
+      /^server\/(bench|costs|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

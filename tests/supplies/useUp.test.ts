@@ -78,7 +78,7 @@ describe("a run that is started", () => {
       "beyond Soda": -2_320_002,
     });
     const page = textOf((await helper.get("/supplies")).body);
-    expect(page).toContain("count Acid and Soda: more was used than the ledger had");
+    expect(page).toContain("count Soda and Acid: more was used than the ledger had");
     expect(textOf((await helper.get(`/supplies/${soda}`)).body)).toContain(
       "2 320.002 g were used beyond what the ledger had.",
     );

@@ -1,7 +1,9 @@
+import type { CostsOnADay } from "../../server/costs/queries.ts";
 import { Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
+import { ProductCostFacts } from "../costs/PieceCostsPage.tsx";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
 
@@ -25,10 +27,12 @@ interface PackedWith {
 export function ProductPage({
   product,
   packing,
+  costs,
   answer,
 }: {
   readonly product: KnownProduct;
   readonly packing: readonly PackedWith[];
+  readonly costs: CostsOnADay;
   readonly answer: FormAnswer;
 }) {
   const { blend, shape } = product;
@@ -76,6 +80,7 @@ export function ProductPage({
           </a>
         </p>
       </section>
+      <ProductCostFacts costs={costs} />
       <Retirement
         action={`/setup/products/${product.id}`}
         name={product.name}

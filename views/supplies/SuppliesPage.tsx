@@ -35,6 +35,9 @@ function OwnersWays() {
       <a class="button" href="/supplies/to-buy">
         What to buy
       </a>
+      <a class="button quiet" href="/costs">
+        What a piece costs
+      </a>
       <a class="button quiet" href="/setup/suppliers">
         Suppliers
       </a>
