@@ -18,15 +18,20 @@ export type ProofEnd =
   /** The solver's thread failed, as it does where memory is short. */
   | { readonly kind: "failed"; readonly cause: unknown };
 
+/** A thread that has not heeded its call-off by then is in the middle of a long step; it is ended. */
+const GRACE_MS = 40;
+
 /**
  * Work on a proof of how good a plan can be, in a thread of its own. The solver's memory only ever grows, so no thread proves
- * twice: whatever it holds is given back when it ends.
+ * twice: whatever it holds is given back when it ends. It is asked to end before it is made to: of a thread that is ended in
+ * the middle of the solver some megabytes stay behind.
  */
 export class Proof {
   /** Settles when the thread is gone. Never fails. */
   readonly ended: Promise<ProofEnd>;
   readonly #knownCost = new Float64Array(new SharedArrayBuffer(Float64Array.BYTES_PER_ELEMENT));
-  readonly #callOff = new AbortController();
+  readonly #threadEnd = new AbortController();
+  #isCalledOff = false;
 
   /**
    * @param knownCost of the best plan known, in unit-days; the proof is at its end when the bound reaches it.
@@ -39,13 +44,18 @@ export class Proof {
 
   /** A plan of that cost is known, in unit-days; better than those before. */
   hear(knownCost: number): void {
-    this.#knownCost[0] = knownCost;
+    if (!this.#isCalledOff) this.#knownCost[0] = knownCost;
   }
 
   /** Ends the thread, in the middle of whatever it does; resolves when it is gone. */
   async end(): Promise<ProofEnd> {
-    this.#callOff.abort();
-    return await this.ended;
+    // Any bound reaches that, so the thread ends as soon as it looks.
+    this.hear(Number.NEGATIVE_INFINITY);
+    this.#isCalledOff = true;
+    const grace = setTimeout(() => this.#threadEnd.abort(), GRACE_MS);
+    const end = await this.ended;
+    clearTimeout(grace);
+    return end;
   }
 
   async #work(planCase: PlanCase, onBetter: (bound: number) => void): Promise<ProofEnd> {
@@ -60,14 +70,15 @@ export class Proof {
     port1.on("message", hearBound);
     const task: ProverTask = { planCase, knownCost: this.#knownCost, news: port2 };
     try {
-      const options = { transferList: [port2], signal: this.#callOff.signal };
+      const options = { transferList: [port2], signal: this.#threadEnd.signal };
       const answer: Result<number, TooLarge> = await pool.run(task, options);
       if (!answer.ok) return answer.refusal;
+      if (this.#isCalledOff) return { kind: "called-off" };
       // The answer may be here before the last news are.
       hearBound(answer.value);
       return { kind: "proven" };
     } catch (cause) {
-      return this.#callOff.signal.aborted ? { kind: "called-off" } : { kind: "failed", cause };
+      return this.#isCalledOff ? { kind: "called-off" } : { kind: "failed", cause };
     } finally {
       port1.close();
       await pool.destroy();
