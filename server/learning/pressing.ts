@@ -4,6 +4,11 @@ import { sumOf } from "./weights.ts";
 export interface PressedRun {
   /** Minutes by the clock between the two. */
   readonly minutes: number;
+  /**
+   * Of these spent pressing, where every bowl was tapped as mixed and as pressed and none was mixed while another was
+   * pressed; null where that is not known.
+   */
+  readonly pressingMinutes: number | null;
   /** Hand minutes there are for each minute of its session, as the plan has it. */
   readonly hands: number;
   readonly bowls: number;
@@ -27,8 +32,9 @@ export interface PressedLot {
 const MOST_TIMES = 4;
 
 /**
- * What pressing a piece took in each lot of a run, in hand seconds: the clock between start and pressing, times the hands
- * there are, less the mixing; shared out as the plan's figures have it where a run was pressed into several shapes.
+ * What pressing a piece took in each lot of a run, in hand seconds: the clock while its bowls were pressed, times the hands
+ * there are; where bowls were not tapped, the clock of the whole run less the mixing as the plan counts it. Shared out as the
+ * plan's figures have it where a run was pressed into several shapes.
  *
  * @returns null where the clock tells nothing of it: two runs at once, or a start or an end written down at another time
  *   than it happened, so that the answer is more than four times, or less than a quarter, of what the plan counts.
@@ -38,7 +44,11 @@ export function secondsAPiece(run: PressedRun): readonly number[] | null {
   // Where nothing is counted a second stands in, so that there is something to compare with.
   const counted = ({ formSeconds }: PressedLot) => Math.max(1, formSeconds);
   const expected = sumOf(run.lots, (lot) => lot.pressed * counted(lot));
-  const taken = 60 * (run.minutes * run.hands - run.bowls * run.mixMinutes);
+  const handMinutes =
+    run.pressingMinutes === null
+      ? run.minutes * run.hands - run.bowls * run.mixMinutes
+      : run.pressingMinutes * run.hands;
+  const taken = 60 * handMinutes;
   const times = taken / expected;
   if (!(times >= 1 / MOST_TIMES && times <= MOST_TIMES)) return null;
   return run.lots.map((lot) => counted(lot) * times);

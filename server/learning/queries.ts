@@ -107,6 +107,7 @@ async function readPressing(db: Database | Transaction) {
     .select({
       runId: runs.id,
       minutes: sql<number>`(extract(epoch from ${runs.formedAt} - ${runs.startedAt}) / 60)::float8`,
+      pressingMinutes: pressingMinutesOf(),
       hands: handsOf(),
       bowls: runs.bowls,
       mixMinutes: workshop.mixMinutes,
@@ -142,6 +143,16 @@ async function readPressing(db: Database | Transaction) {
       });
   }
   return { runs: pieces, leftOut };
+}
+
+/** By the taps of the run's bowls; null where one is missing, or a bowl was mixed while another was pressed. */
+function pressingMinutesOf() {
+  return sql<number | null>`(
+    select case when count(*) = ${runs.bowls} and count(bowl.pressed_at) = ${runs.bowls} and not exists (
+      select from bowls as mixed join bowls as pressed on pressed.run_id = mixed.run_id and pressed.bowl <> mixed.bowl
+      where mixed.run_id = ${runs.id} and mixed.started_at < pressed.pressed_at and mixed.mixed_at > pressed.mixed_at)
+      then (sum(extract(epoch from bowl.pressed_at - bowl.mixed_at)) / 60)::float8 end
+    from bowls as bowl where bowl.run_id = ${runs.id})`;
 }
 
 /** Hand minutes for each minute of a run's session, from the question its plan answers. */

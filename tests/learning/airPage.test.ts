@@ -21,7 +21,7 @@ let blendId: number;
 
 beforeEach(async () => {
   const { db, sql } = application.database;
-  await sql`truncate people, workshop, week_sessions, calendar_exceptions, shapes, blends, products, lots, plans, runs, moves,
+  await sql`truncate people, rate_counts, workshop, week_sessions, calendar_exceptions, shapes, blends, products, lots, plans, runs, moves,
     air_readings, damp_looks, changes, form_receipts restart identity cascade`;
   application.clock.set("2027-03-01T08:00:00Z");
   owner = await firstOwner(application);

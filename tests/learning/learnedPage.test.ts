@@ -22,7 +22,7 @@ const ids = { shapeId: 0, cedar: 0, cedarBall: 0, oat: 0, oatBall: 0, planId: 0 
 
 beforeEach(async () => {
   const { db, sql } = application.database;
-  await sql`truncate people, workshop, week_sessions, customers, orders, shapes, blends, products, lots, plans, runs, moves,
+  await sql`truncate people, rate_counts, bowls, workshop, week_sessions, customers, orders, shapes, blends, products, lots, plans, runs, moves,
     changes, form_receipts restart identity cascade`;
   owner = await firstOwner(application);
   await insertWorkshop(db, { minBowlMilligrams: 0 });
@@ -156,6 +156,32 @@ describe("how long pressing takes", () => {
     // 30 x 2 - 20 = 40 minutes again; on the other day nothing is known of the session, so one pair: 60 - 20.
     await batch({ day: february(2), pressed: 40, minutes: 60 });
     expect((await pressing()).text).toMatch(/^Ball 60 s a piece, nine times in ten 60 to 60 s/);
+  });
+
+  it("is the time between the taps where every bowl was tapped, and none was mixed while another was pressed", async () => {
+    const { sql } = application.database;
+    const runOf = async (day: number, bowls: number) => {
+      const lotId = await batch({ day: february(day), pressed: 40, minutes: 90, bowls });
+      const [lot] = await sql`select run_id from lots where id = ${lotId}`;
+      return Number(lot?.run_id);
+    };
+    const tap = (run: number, bowl: number, day: number, ...[begun, mixed, pressed]: readonly string[]) => {
+      const at = (time?: string) => `${february(day)}T${time}:00Z`;
+      return sql`insert into bowls (run_id, bowl, started_at, mixed_at, pressed_at)
+        values (${run}, ${bowl}, ${at(begun)}, ${at(mixed)}, ${at(pressed)})`;
+    };
+    // 12 and 8 minutes for 40 pieces: 30 s each. By the whole run it would be 90 - 40 minutes, 75 s.
+    for (const day of [1, 2]) {
+      const run = await runOf(day, 2);
+      await tap(run, 1, day, "09:00", "09:20", "09:32");
+      await tap(run, 2, day, "09:40", "10:00", "10:08");
+    }
+    expect((await pressing()).text).toMatch(/^Ball 30 s a piece, nine times in ten 30 to 30 s/);
+    // The second bowl was mixed while the first was pressed: whose minutes those were nobody knows.
+    await sql`update bowls set started_at = mixed_at - interval '35 minutes' where bowl = 2`;
+    expect((await pressing()).text).toMatch(/^Ball 75 s a piece/);
+    await sql`delete from bowls where bowl = 2`;
+    expect((await pressing()).text).toMatch(/^Ball 75 s a piece/);
   });
 
   it("leaves out runs that stood on the bench together, and those whose clock tells something else", async () => {

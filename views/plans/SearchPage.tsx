@@ -32,6 +32,7 @@ export function SearchPage({ search, now }: { readonly search: SearchFigures; re
           <button type="submit" class="quiet">
             Stop here and look at it whole
           </button>
+          <span class="aside">There it also says what moves, where another plan is followed.</span>
         </Form>
       </div>
       <SearchTroubles search={search} />

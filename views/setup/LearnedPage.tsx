@@ -54,8 +54,9 @@ export function LearnedPage({ figures, mistaken }: LearnedPageProps) {
       <section aria-labelledby="pressing">
         <h2 id="pressing">How long pressing takes</h2>
         <p class="hint">
-          Hand time from the start of a run to its last recorded pressing, less the mixing. The plan counts
-          one figure a shape.{" "}
+          Hand time while a run's bowls were pressed, by the taps on the Bench; where they are missing, from
+          the start of a run to its last recorded pressing, less the mixing. The plan counts one figure a
+          shape.{" "}
           {figures.leftOut > 0 &&
             `${counted(figures.leftOut, "run")} left out: two at once, or a start or an end written down later.`}
         </p>
