@@ -7,6 +7,8 @@ const stage = usePage({ javaScriptEnabled: false });
 describe("without JavaScript", { timeout: 120_000 }, () => {
   it("the same way leads from an order by hand over a plan and the bench to a doorstep", async () => {
     const { page } = stage;
+    // The sample workshop is a good deal of work for a busy machine.
+    page.setDefaultTimeout(60_000);
     const { clock, database } = stage.application;
     const { sql } = database;
     await makeAccount(page);
