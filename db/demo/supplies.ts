@@ -100,6 +100,9 @@ export const samplePacks: readonly SamplePack[] = [
   { of: "box", from: "heron", content: 25, unit: "piece", priceMinor: 1375 },
 ];
 
+/** What an hour of hands costs the sample workshop, in hundredths of the currency. */
+export const sampleHourMinor = 1600;
+
 interface SampleLot {
   readonly of: SampleIngredient | SamplePackaging;
   readonly supplierLot: string;

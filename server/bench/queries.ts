@@ -13,6 +13,7 @@ import { turnings } from "../../db/schema/turnings.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { blendLook } from "../products/blendLook.ts";
+import { tookBeyond } from "../supplies/tookBeyond.ts";
 import { nextTurning, type TurningHours } from "../timetable/turnings.ts";
 
 /**
@@ -60,6 +61,7 @@ async function selectOpenRuns(db: Database) {
         sessionEndsAt: runs.sessionEndsAt,
         startedAt: runs.startedAt,
         startedBy: whoStarted(db),
+        takesBeyond: tookBeyond(sql`${runs.id}`),
       },
       look: blendLook,
       lot: {

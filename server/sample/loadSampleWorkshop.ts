@@ -36,9 +36,9 @@ export async function loadSampleWorkshop(
   if (!opened.ok) return opened;
   const { products, shapes, blends } = await addRange(transaction, actor);
   const ingredients = await addSampleRecipes(transaction, actor, blends);
-  await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });
   await addShelf(transaction, actor, products);
   await addSampleMoney(transaction, actor, { products, shapes });
+  await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });
   const customers = await addCustomers(transaction, actor, shapes);
   await addSampleOwnPrices(transaction, actor, { products, customers });
   const dateOfDay = sampleDates(actor.at, timeZone);

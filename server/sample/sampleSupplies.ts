@@ -1,6 +1,7 @@
 import type { Transaction } from "../../db/connect.ts";
 import { sampleProducts } from "../../db/demo/products.ts";
 import {
+  sampleHourMinor,
   sampleLots,
   samplePackaging,
   samplePackingOf,
@@ -8,6 +9,7 @@ import {
   sampleSuppliers,
 } from "../../db/demo/supplies.ts";
 import { dateAway, dateOf } from "../../views/format/dates.ts";
+import { changeCosting } from "../costs/changeCosting.ts";
 import type { Actor } from "../http/visitor.ts";
 import { minorUnits } from "../money/minorUnits.ts";
 import { receiveSupply } from "../supplies/receiveSupply.ts";
@@ -45,6 +47,12 @@ export async function addSampleSupplies(transaction: Transaction, actor: Actor, 
     });
     taken(pack);
   }
+  taken(
+    await changeCosting(transaction, actor, {
+      supplyCost: "last-paid",
+      hourMinor: minorUnits(sampleHourMinor),
+    }),
+  );
   const today = dateOf(actor.at, given.timeZone);
   for (const { of, supplierLot, amount, unit, paidPercent, daysAgo, goodForDays } of sampleLots) {
     const pack = firstPack.get(of);

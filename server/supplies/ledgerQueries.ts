@@ -11,6 +11,7 @@ import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supp
 import { groupBy } from "../basics/groupBy.ts";
 import { firstExpiredFirst, isGoodOn, type LotOnHand } from "./fefo.ts";
 import { supplyKinds } from "./kinds.ts";
+import { tookBeyond } from "./tookBeyond.ts";
 
 /** Moves shown on one page. */
 export const MOST_MOVES = 200;
@@ -300,8 +301,7 @@ export async function listWeighedRuns(db: Database) {
       id: runs.id,
       look: { name: blends.name, colour: blends.colour, pattern: blends.pattern },
       startedAt: runs.startedAt,
-      isBeyond: sql<boolean>`exists (select from ${supplyMoves} m where m.run_id = ${runs.id}
-        and m.lot_id is null and m.kind in ('used', 'unused') group by m.supply_id having sum(m.amount) < 0)`,
+      isBeyond: tookBeyond(sql`${runs.id}`),
     })
     .from(runs)
     .innerJoin(blends, eq(blends.id, runs.blendId))

@@ -156,6 +156,11 @@ describe("what is owed and what is overdue", () => {
     expect(withoutBuying(amounts({ 2: 8 }), books, day(1)).map(({ left }) => left)).toEqual([6, -2]);
   });
 
+  it("is owed to the next delivery where there was less than that", () => {
+    const books = { lots: lots(3), beyond: 5, expected: [{ on: day(2), amount: 10 }] };
+    expect(withoutBuying(amounts({ 3: 4 }), books, day(1)).map(({ left }) => left)).toEqual([-2, 8, 4]);
+  });
+
   it("is expected on the first day where it should have been here already", () => {
     const books = { lots: [], beyond: 0, expected: [{ on: "2027-02-20", amount: 5 }] };
     expect(netSupply(amounts({ 2: 5 }), books, rule(), day(1)).purchases).toEqual([]);

@@ -77,6 +77,7 @@ describe("a run that is started", () => {
       "beyond Acid": -1_659_998,
       "beyond Soda": -2_320_002,
     });
+    expect(textOf((await helper.get("/bench")).body)).toContain("It took more than the ledger had. Go on;");
     const page = textOf((await helper.get("/supplies")).body);
     expect(page).toContain("count Soda and Acid: more was used than the ledger had");
     expect(textOf((await helper.get(`/supplies/${soda}`)).body)).toContain(

@@ -70,8 +70,20 @@ function RunSheet({ run, ...sheet }: SheetProps & { readonly run: OpenRun }) {
       <p>
         <a class="button quiet" href={recipeOfBowl(run)} aria-label={`Recipe for a bowl of ${run.look.name}`}>
           Recipe for a bowl
-        </a>
+        </a>{" "}
+        {run.state === "mixing" && (
+          <a
+            class="button quiet"
+            href={`/supplies/runs/${run.id}`}
+            aria-label={`Lots ${run.look.name} was weighed from`}
+          >
+            Weighed from
+          </a>
+        )}
       </p>
+      {run.takesBeyond && (
+        <p class="notice">It took more than the ledger had. Go on; count what is left when there is time.</p>
+      )}
       <RunTime run={run} {...sheet} />
       {run.state === "mixing" && <BowlSteps run={run} {...sheet} />}
       <LotsOfRun run={run} />
