@@ -34,12 +34,11 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
   const started = options.start !== undefined && readDecisions(planCase, options.start, schedule);
   if (!started) build(schedule, new Random(options.seed));
   const { cells } = schedule;
-  const bound = new LowerBound(instance);
-  const proving = new Proving(instance, bound, options.prove ?? true);
-  const finish = (kept: Float64Array) =>
-    finishPlan(planCase, writeDecisions(planCase, schedule, kept), bound.value);
+  const proving = new Proving(instance, options.prove ?? true);
+  const finish = (kept: Float64Array, bound: number) =>
+    finishPlan(planCase, writeDecisions(planCase, schedule, kept), bound);
 
-  const reports = new Reports(instance, (kept) => options.onBetter?.(finish(kept)));
+  const reports = new Reports(instance, (kept) => options.onBetter?.(finish(kept, proving.soFar)));
   reports.hear(cells);
   reports.send(0);
   proving.hear({ cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! });
@@ -56,7 +55,7 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
     reports.hear(better.cells);
   });
 
-  const plan = finish(best.cells);
+  const plan = finish(best.cells, proving.bound.value);
   const violations = checkPlan(planCase, plan);
   if (violations.length > 0) {
     throw new Error(
@@ -119,18 +118,30 @@ const roundWork = 600_000;
 
 /** Works on the bound while the search runs, and ends the search when there is nothing left to find. */
 class Proving {
-  readonly #bound: LowerBound;
+  readonly #instance: Instance;
+  #bound: LowerBound | null = null;
   readonly #leastTicks: number;
   readonly #iterations: number;
   #cost = Number.POSITIVE_INFINITY;
   #ticks = Number.POSITIVE_INFINITY;
   #rounds = 0;
 
-  constructor(instance: Instance, bound: LowerBound, prove: boolean) {
-    this.#bound = bound;
+  constructor(instance: Instance, prove: boolean) {
+    this.#instance = instance;
     this.#leastTicks = leastTicksToServeAll(instance);
     const size = 1 + instance.lines * instance.sessions * 4;
     this.#iterations = prove ? Math.min(400, Math.max(4, Math.floor(roundWork / size))) : 0;
+  }
+
+  /** What is proven, with what each order alone proves at least. */
+  get bound(): LowerBound {
+    this.#bound ??= new LowerBound(this.#instance);
+    return this.#bound;
+  }
+
+  /** What is proven so far: nothing before the first look, so that the first plan need not wait for it. */
+  get soFar(): number {
+    return this.#bound?.value ?? 0;
   }
 
   hear(better: Pick<Best, "cost" | "ticks">): void {
@@ -146,7 +157,7 @@ class Proving {
         const due = provingTimes[this.#rounds];
         if (progress < 1 && due !== undefined && progress >= due) {
           this.#rounds += 1;
-          this.#bound.improve(this.#iterations, this.#cost);
+          this.bound.improve(this.#iterations, this.#cost);
         }
         return progress;
       },

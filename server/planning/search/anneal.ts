@@ -25,7 +25,7 @@ const hot = 0.6;
 const hotLines = 80;
 const leastHot = 0.1;
 const warm = 0.3;
-const cold = 0.2;
+const cold = 0.12;
 /** Shares of the search at which it goes back to the best so far: later on it would not find the way there any more. */
 const returns = [0.4, 0.6, 0.75];
 /**
