@@ -1,13 +1,17 @@
-import { beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { shapes } from "../../db/schema/workshop.ts";
+import { inTransaction } from "../../db/transaction.ts";
 import { planCase as findPlan } from "../../server/planning/planCase.ts";
 import { afterIterations } from "../../server/planning/stop.ts";
 import { askQuestion } from "../../server/plans/askQuestion.ts";
+import { changeShape } from "../../server/workshop/changeShape.ts";
 import { firstOwner, useApplication } from "../build/application.ts";
-import { headingOf } from "../build/pageText.ts";
+import { headingOf, textOf } from "../build/pageText.ts";
 import {
   insertCustomer,
   insertOrder,
   insertProduct,
+  insertReadyLot,
   insertWorkingWeek,
   insertWorkshop,
 } from "../build/rows.ts";
@@ -78,5 +82,63 @@ describe("whether the promises of the followed plan hold", () => {
     expect(headingOf(page.body)).toBe("One promise is in danger.");
     expect(page.body).toContain("W-2 was taken after the plan");
     expect(page.body).not.toContain(">W-1<");
+  });
+});
+
+describe("what put a promise in danger is named, with who did it", () => {
+  let lotId: number;
+
+  /** 20 balls by Wednesday, to be pressed on Monday and ready just then, and 12 by Tuesday from the shelf. */
+  beforeEach(async () => {
+    const { db, sql } = application.database;
+    await sql`truncate orders, lots, moves, plans, runs, calendar_exceptions cascade`;
+    await sql`update shapes set mold_sets = 24`;
+    const lines = (units: number) => [{ productId: ball, units }];
+    await insertOrder(db, { customerId, reference: "W-1", shipBy: "2027-03-03", lines: lines(20) });
+    await insertOrder(db, { customerId, reference: "W-2", shipBy: "2027-03-02", lines: lines(12) });
+    lotId = await insertReadyLot(db, { productId: ball, units: 12 });
+    await followToday();
+    await sql`update plans set as_of_change = coalesce((select max(id) from changes), 0)`;
+    expect(headingOf((await promises()).body)).toBe("Every promise of the plan can still be kept.");
+  });
+
+  const told = async () => textOf((await promises()).body);
+
+  it("a damp day", async () => {
+    // Twice 16 hours from 13:00 on Monday are Tuesday 21:00, so unmolded on Wednesday and ready on Thursday.
+    const damp = { onDate: "2027-03-01", lastDate: "", dryingFactor: "2", note: "" };
+    expect(
+      (await owner.post("/setup/sessions/damp", damp, { from: "/setup/sessions/damp" })).statusCode,
+    ).toBe(303);
+    expect(await told()).toMatch(
+      /W-1 The Lamplit Otter promised in time, now 1 day late The session on Mon 1 Mar is another: fewer hands, or damp\./,
+    );
+  });
+
+  it("broken sets", async () => {
+    const { db } = application.database;
+    await inTransaction(db, async (transaction) => {
+      const [row] = await transaction.select().from(shapes);
+      if (!row) throw new Error("There is no shape");
+      const { id: shapeId, retiredAt: _retiredAt, ...numbers } = row;
+      const actor = { personId: 1, at: application.clock.now() };
+      // Five sets hold nine pieces.
+      return await changeShape(transaction, actor, { ...numbers, shapeId, moldSets: 5 });
+    });
+    expect(await told()).toMatch(
+      /W-1 The Lamplit Otter promised in time, now .* The numbers of ball-60 were changed: its mold sets or its times\..*Wren Oddfellow/,
+    );
+  });
+
+  it("lost pieces", async () => {
+    const lost = await owner.post(
+      `/shelf/${lotId}/loss`,
+      { lostUnits: "5", cause: "cracked", lossNote: "" },
+      { from: `/shelf/${lotId}` },
+    );
+    expect(lost.statusCode).toBe(303);
+    expect(await told()).toMatch(
+      /W-2 The Lamplit Otter promised in time, now 1 day late There are 5 pieces of Oat ball fewer than the plan counted on\..*Wren Oddfellow/,
+    );
   });
 });
