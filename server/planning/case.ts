@@ -52,7 +52,7 @@ export interface Product {
   readonly blend: string;
   readonly shape: string;
   /**
-   * What share of the pressed pieces is lost, 0 to 1; for whoever makes and reads the case. The planner plans what the order
+   * What share of the pressed pieces is lost, from 0 to below 1; for whoever makes and reads the case. The planner plans what the order
    * lines ask for: pieces for expected losses stand there already, as `spare`.
    */
   readonly lossShare?: number;

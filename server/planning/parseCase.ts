@@ -156,8 +156,14 @@ function readProduct(reader: JsonReader, blends: ReadonlySet<string>, shapes: Re
     id: reader.field("id").text(),
     blend: reader.field("blend").idAmong(blends, "blend"),
     shape: reader.field("shape").idAmong(shapes, "shape"),
-    ...readIfThere(reader, "lossShare", (share) => share.amount()),
+    ...readIfThere(reader, "lossShare", readLossShare),
   };
+}
+
+function readLossShare(reader: JsonReader): number {
+  const share = reader.amount();
+  if (share >= 1) reader.mistake(`is ${share}; what is lost is less than the whole, 1`);
+  return share;
 }
 
 function readIfThere<Name extends string>(

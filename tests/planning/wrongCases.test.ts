@@ -54,6 +54,18 @@ describe("a wrong case is refused with the path of every mistake", () => {
     ["$.products[2].id", { ...oneBowl, products: [...oneBowl.products, product] }],
     ["$.products[0].shape", { ...oneBowl, products: [{ ...product, shape: "cube" }, oneBowl.products[1]] }],
     ["$.products[0].blend", { ...oneBowl, products: [{ ...product, blend: "fig" }, oneBowl.products[1]] }],
+    [
+      "$.products[0].lossShare",
+      { ...oneBowl, products: [{ ...product, lossShare: 1 }, oneBowl.products[1]] },
+    ],
+    ["$.orders[0].lines[0].spare", orderWith({ lines: [{ ...line, spare: -1 }] })],
+    [
+      "$.drying[0].expectedLosses",
+      {
+        ...oneBowl,
+        drying: [{ ...line, trays: 1, unmoldAt: null, packAt: "2027-03-01T08:00", expectedLosses: 0.5 }],
+      },
+    ],
     ["$.stock[1].product", { ...oneBowl, stock: [line, line] }],
     ["$.stock[0].units", { ...oneBowl, stock: [{ ...line, units: 0 }] }],
     ["$.drying[0].trays", { ...oneBowl, drying: [{ ...line, unmoldAt: null, packAt: "2027-03-01T08:00" }] }],
