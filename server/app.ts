@@ -8,6 +8,7 @@ import { sql } from "drizzle-orm";
 import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastify";
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
+import { batchRoutes } from "./batches/routes.ts";
 import { benchNewsRoutes } from "./bench/news.routes.ts";
 import { benchRoutes } from "./bench/routes.ts";
 import { stillDampRoutes } from "./bench/stillDamp.routes.ts";
@@ -117,6 +118,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(benchNewsRoutes, parts);
   await app.register(stillDampRoutes, parts);
   await app.register(airRoutes, parts);
+  await app.register(batchRoutes, parts);
   await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);

@@ -1,6 +1,7 @@
 import { and, eq, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
+import { batchTicks } from "../../db/schema/batches.ts";
 import { bowls } from "../../db/schema/bowls.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
@@ -42,11 +43,12 @@ export async function putRunBack(
     .where(and(eq(lots.runId, runId), eq(lots.state, "mixing")));
   await unweighRun(transaction, actor, { runId });
   const begun = await transaction.delete(bowls).where(eq(bowls.runId, runId)).returning();
+  const ticked = await transaction.delete(batchTicks).where(eq(batchTicks.runId, runId)).returning();
   await recordChange(transaction, actor, {
     subject: "run",
     subjectId: runId,
     what: "put back",
-    before: { state: "mixing", startedAt: run.startedAt, bowls: begun },
+    before: { state: "mixing", startedAt: run.startedAt, bowls: begun, ticks: ticked },
     after: { state: "planned" },
   });
   return ok({ runId });

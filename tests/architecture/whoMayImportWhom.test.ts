@@ -101,7 +101,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(bench|costs|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
+      /^server\/(batches|bench|costs|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

@@ -71,6 +71,13 @@ function RunSheet({ run, ...sheet }: SheetProps & { readonly run: OpenRun }) {
         <a class="button quiet" href={recipeOfBowl(run)} aria-label={`Recipe for a bowl of ${run.look.name}`}>
           Recipe for a bowl
         </a>{" "}
+        <a
+          class="button quiet"
+          href={`/bench/runs/${run.id}/sheet`}
+          aria-label={`Batch sheet of ${run.look.name}`}
+        >
+          Batch sheet
+        </a>
         {run.state === "mixing" && (
           <a
             class="button quiet"
