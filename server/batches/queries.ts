@@ -1,6 +1,7 @@
-import { and, asc, eq, inArray, sql } from "drizzle-orm";
+import { and, asc, desc, eq, inArray, sql } from "drizzle-orm";
 import { alias } from "drizzle-orm/pg-core";
 import type { Database } from "../../db/connect.ts";
+import { airReadings } from "../../db/schema/air.ts";
 import { batchRecords, batchSprays, batchTicks } from "../../db/schema/batches.ts";
 import { bowls } from "../../db/schema/bowls.ts";
 import { changes } from "../../db/schema/changes.ts";
@@ -33,6 +34,7 @@ export async function findBatch(db: Database, runId: number) {
     sprays: await db.select().from(batchSprays).where(eq(batchSprays.runId, runId)),
     weighedFrom: await weighedFrom(db, run),
     writers: await listWriters(db, runId),
+    air: await airOf(db, run.sessionDate),
   };
 }
 
@@ -141,6 +143,17 @@ async function weighedFrom(
 function codeWords({ code, supplierLot }: { readonly code: string; readonly supplierLot: string }): string {
   if (code === "") return "beyond the books";
   return supplierLot === "" ? code : `${code} (supplier's ${supplierLot})`;
+}
+
+/** The air as it was read off last on a day; null where nobody did. */
+async function airOf(db: Database, day: string) {
+  const [reading] = await db
+    .select({ celsiusTenths: airReadings.celsiusTenths, humidityTenths: airReadings.humidityTenths })
+    .from(airReadings)
+    .where(eq(airReadings.onDate, day))
+    .orderBy(desc(airReadings.at), desc(airReadings.id))
+    .limit(1);
+  return reading ?? null;
 }
 
 /** Everybody who had a hand in a run or wrote on its sheet, in the order they first did. */

@@ -81,13 +81,15 @@ function mistakeFor(refusal: BatchRefusal): Mistake {
   return { field: "", sentence: batchRefusalWords(refusal), status: 409 };
 }
 
-/** What stands on the sheet, as it would have been typed. */
-function typedRecord({ record, sprays, bowls }: Batch): FormAnswer["typed"] {
-  const { roomDecidegrees, humidityPercent, note } = record;
+/** What stands on the sheet, as it would have been typed; at first the air as it was read off that day. */
+function typedRecord({ record, sprays, bowls, air }: Batch): FormAnswer["typed"] {
+  const isBlank = record.version === 0;
+  const celsiusTenths = isBlank ? air?.celsiusTenths : record.roomDecidegrees;
+  const percent = isBlank && air ? Math.round(air.humidityTenths / 10) : record.humidityPercent;
   return {
-    roomCelsius: roomDecidegrees === null ? "" : String(roomDecidegrees / 10),
-    humidityPercent: humidityPercent === null ? "" : String(humidityPercent),
-    note,
+    roomCelsius: celsiusTenths == null ? "" : String(celsiusTenths / 10),
+    humidityPercent: percent === null ? "" : String(percent),
+    note: record.note,
     sprays: Array.from({ length: bowls }, (_, place) =>
       String(sprays.find(({ bowl }) => bowl === place + 1)?.sprays ?? ""),
     ),

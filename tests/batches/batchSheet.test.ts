@@ -155,6 +155,18 @@ describe("writing on the sheet", () => {
     });
   });
 
+  it("begins with the air as it was read off that day", async () => {
+    await sql()`insert into air_readings (on_date, at, celsius_tenths, humidity_tenths, person_id)
+      values ('2027-03-01', '2027-03-01T08:00Z', 195, 614, 1), ('2027-02-28', '2027-02-28T08:00Z', 100, 900, 1)`;
+    const { body } = await bench.helper.get(sheet());
+    expect(body).toMatch(/id="roomCelsius"[^>]* value="19.5"/);
+    expect(body).toMatch(/id="humidityPercent"[^>]* value="61"/);
+    await write({});
+    // What was left blank then stays blank.
+    expect((await bench.helper.get(sheet())).body).not.toContain('value="19.5"');
+    await sql()`truncate air_readings`;
+  });
+
   it("refuses what was typed before somebody else wrote, and keeps it on the page", async () => {
     await write({ roomCelsius: "20" });
     const late = await write({ roomCelsius: "25", note: "Mine" });
