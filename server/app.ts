@@ -22,6 +22,7 @@ import { rateCountStore } from "./http/rateCountStore.ts";
 import { Seals } from "./http/seals.ts";
 import { SignInStore } from "./http/signInStore.ts";
 import { registerVisitors } from "./http/visitor.ts";
+import { labelRoutes } from "./labels/routes.ts";
 import { airRoutes } from "./learning/air.routes.ts";
 import { learningRoutes } from "./learning/routes.ts";
 import { marketRoutes } from "./markets/routes.ts";
@@ -122,6 +123,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
   await app.register(packingRoutes, parts);
+  await app.register(labelRoutes, parts);
   await app.register(deliveryRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(productRoutes, parts);

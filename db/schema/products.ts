@@ -53,12 +53,18 @@ export const products = pgTable(
     makingCostMinor: minorUnits(),
     /** What of the pressed pieces the plan expects to be lost: nothing until the maker accepts a figure. */
     lossBasisPoints: integer().notNull().default(0),
+    /** Net weight its labels declare where the maker wants less than a dry piece weighs; null: as much as may be. */
+    declaredMilligrams: integer(),
+    /** Its number under the shop's own GS1 prefix; null: it has none. */
+    gs1Number: integer().unique("products_gs1_number_unique"),
     retiredAt: timestamp({ withTimezone: true }),
   },
   (table) => [
     unique("products_one_per_blend_and_shape").on(table.blendId, table.shapeId),
     check("products_name_given", sql`length(trim(${table.name})) > 0`),
     check("products_making_cost", isUnitPrice(table.makingCostMinor)),
+    check("products_declared", sql`${table.declaredMilligrams} > 0`),
+    check("products_gs1_number", sql`${table.gs1Number} between 0 and 999999`),
     check("products_loss", sql`${table.lossBasisPoints} between 0 and 5000`),
   ],
 );

@@ -11,8 +11,7 @@ const keyLengths = [8, 12, 13, 14, 18];
  * General Specifications, 7.9).
  */
 export function checkDigit(digits: string): number {
-  if (!/^\d+$/.test(digits))
-    throw new RangeError(`a check digit is reckoned from digits, not from "${digits}"`);
+  if (!/^\d+$/.test(digits)) throw new RangeError(`not digits alone: "${digits}"`);
   let sum = 0;
   for (let fromRight = 0; fromRight < digits.length; fromRight++) {
     sum += Number(digits[digits.length - 1 - fromRight]) * (fromRight % 2 === 0 ? 3 : 1);

@@ -36,5 +36,5 @@ export function inLabelOrder(parts: readonly LabelPart[], market: Market): reado
  */
 function nameOnLabel({ name, kind }: LabelPart, market: Market): string {
   if (kind !== "scent" || market === "none") return name;
-  return market === "us" ? "fragrance" : "parfum";
+  return market === "us" ? "Fragrance" : "Parfum";
 }

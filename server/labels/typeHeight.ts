@@ -1,11 +1,11 @@
 import type { Market } from "./markets.ts";
+import { INCH_MICROMETRES } from "./sheet.ts";
 
 /*
  * How tall letters have to be. Lengths are whole micrometres, areas square millimetres; an inch is 25.4 mm exactly.
  * Heights are of a capital letter, or of a small "o" where capitals and small letters are mixed.
  */
 
-const INCH_MICROMETRES = 25_400;
 const SQUARE_INCH_SQUARE_MM = 25.4 * 25.4;
 
 /** The part of a package that a customer looks at, as far as it is the label itself. */
@@ -73,3 +73,9 @@ export function leastIngredientHeight(market: Market, panel: Panel): number | nu
 export function leastWarningHeight(market: Market): number | null {
   return market === "us" ? INCH_MICROMETRES / 16 : null;
 }
+
+/**
+ * The least height of a small letter where a market asks for legible words and gives no number, and where none is chosen:
+ * what food law asks for on its smallest packages (Regulation (EU) 1169/2011, Article 13(3), from memory), as a yardstick.
+ */
+export const LEGIBLE_MICROMETRES = 900;

@@ -1,5 +1,5 @@
 import { and, asc, desc, eq, inArray, isNull, sql } from "drizzle-orm";
-import type { Database } from "../../db/connect.ts";
+import type { Database, Transaction } from "../../db/connect.ts";
 import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { recipeParts, recipes } from "../../db/schema/recipes.ts";
@@ -94,7 +94,7 @@ export async function listVersions(db: Database, blendId: number, day: string) {
 
 /** The parts of recipes, in the order they were written in, by recipe. */
 export async function readParts(
-  db: Database,
+  db: Database | Transaction,
   recipeIds: readonly number[],
 ): Promise<ReadonlyMap<number, readonly ShownPart[]>> {
   const rows = await db

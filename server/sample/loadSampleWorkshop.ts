@@ -16,6 +16,7 @@ import { addWeekSession } from "../workshop/addWeekSession.ts";
 import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
 import { entriesOf, known, taken } from "./known.ts";
 import { sampleDates } from "./sampleDates.ts";
+import { addSampleLabels } from "./sampleLabels.ts";
 import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
 import { addSampleRecipes } from "./sampleRecipes.ts";
@@ -36,6 +37,7 @@ export async function loadSampleWorkshop(
   if (!opened.ok) return opened;
   const { products, shapes, blends } = await addRange(transaction, actor);
   const ingredients = await addSampleRecipes(transaction, actor, blends);
+  await addSampleLabels(transaction, actor);
   await addShelf(transaction, actor, products);
   await addSampleMoney(transaction, actor, { products, shapes });
   await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });

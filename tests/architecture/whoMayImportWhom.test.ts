@@ -58,6 +58,18 @@ const rules: readonly Rule[] = [
       ),
   },
   {
+    reason:
+      "what a label may say and where its words stand follow pure rules, held against the laws' own numbers",
+    files: (source) =>
+      /^server\/labels\/(gs1|ingredientOrder|labelContent|layout|markets|netWeight|sheet|sheetOffers|typeHeight)\.ts$/.test(
+        source.path,
+      ),
+    allows: (imported) =>
+      /^server\/(recipes\/(cautions|drying)|labels\/(gs1|ingredientOrder|layout|markets|netWeight|sheet|typeHeight))\.ts$/.test(
+        imported.target,
+      ),
+  },
+  {
     reason: "the prover knows the engine and the solver, and nothing of the workshop it proves for",
     files: inFolder("server/proving/"),
     allows: (imported) =>
@@ -101,7 +113,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(batches|bench|costs|customers|delivery|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
+      /^server\/(batches|bench|costs|customers|delivery|labels|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

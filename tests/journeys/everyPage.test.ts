@@ -108,7 +108,7 @@ async function everyKindOfPage(
     for (const link of links) {
       const kind = link.replace(/[?#].*$/, "").replaceAll(/\d+/g, "1");
       // A sheet to take home is no page.
-      if (kinds.has(kind) || kind.endsWith(".csv")) continue;
+      if (kinds.has(kind) || /\.(csv|pdf)$/.test(kind)) continue;
       kinds.add(kind);
       toVisit.push(link);
     }

@@ -39,7 +39,7 @@ describe("ingredients on a label", () => {
       "starch",
       "SLSA",
       "oil",
-      "fragrance",
+      "Fragrance",
       "polysorbate",
       "mica",
     ]);
@@ -51,9 +51,9 @@ describe("ingredients on a label", () => {
   });
 
   it.each([
-    ["us", "fragrance"],
-    ["eu", "parfum"],
-    ["uk", "parfum"],
+    ["us", "Fragrance"],
+    ["eu", "Parfum"],
+    ["uk", "Parfum"],
     ["none", "rose oil"],
   ] as const)("call a scent in %s: %s", (market, name) => {
     expect(inLabelOrder([part("rose oil", 1, "scent")], market)[0]?.name).toBe(name);
@@ -71,7 +71,7 @@ describe("ingredients on a label", () => {
       "eu",
     );
     expect(listed.map(({ name, milligramsPerKilogram }) => [name, milligramsPerKilogram])).toEqual([
-      ["parfum", 19_000],
+      ["Parfum", 19_000],
       ["oil", 15_000],
       ["water", 13_000],
     ]);

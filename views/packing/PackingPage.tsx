@@ -49,6 +49,11 @@ export function PackingPage({ orders, packed, today, timeZone }: PackingPageProp
       <h1>
         <Unbroken words={answerOf(orders, today)} />
       </h1>
+      <p class="actions">
+        <a class="button quiet" href="/labels">
+          Labels
+        </a>
+      </p>
       {orders.length === 0 && packed.length === 0 && <p>Confirmed orders come here to be packed.</p>}
       {orders.length > 0 && (
         <>

@@ -80,6 +80,14 @@ export function ProductPage({
           </a>
         </p>
       </section>
+      <section>
+        <h2>Label</h2>
+        <p class="actions">
+          <a class="button quiet" href={`/setup/products/${product.id}/label`}>
+            What its label declares
+          </a>
+        </p>
+      </section>
       <ProductCostFacts costs={costs} />
       <Retirement
         action={`/setup/products/${product.id}`}

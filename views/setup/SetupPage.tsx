@@ -126,6 +126,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       seesTo: ["products"],
     },
     {
+      name: "Labels",
+      href: "/setup/labels",
+      facts: "whose rules, who stands on them, and the sheets",
+      seesTo: [],
+    },
+    {
       name: "What batches taught",
       href: "/setup/learned",
       facts: "losses and pressing, beside what the plan counts on",

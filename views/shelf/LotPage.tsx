@@ -75,6 +75,9 @@ function NextStep({ lot }: { readonly lot: LotFacts }) {
           {next.words}
         </a>
       )}
+      <a class="button quiet" href={`/labels/lots/${lot.id}`}>
+        Labels
+      </a>
       {back && (
         <TapForm
           action={`/bench/lots/${lot.id}/put-back`}

@@ -1,0 +1,188 @@
+import { describe, expect, it } from "vitest";
+import { checkLabel, isAllowedOrder, type LabelCheck } from "../../server/labels/checks.ts";
+import { openFaces } from "../../server/labels/faces.ts";
+import { type LabelledPieces, type LabelMaker, labelContent } from "../../server/labels/labelContent.ts";
+import { type LabelSide, layLabel } from "../../server/labels/layLabel.ts";
+import type { SheetSize } from "../../server/labels/sheet.ts";
+import { checkWords } from "../../views/labels/checkWords.ts";
+import { foamingMix, maker, part, pieces, sheetOf } from "./labelRoom.ts";
+
+const faces = openFaces();
+
+interface Given {
+  readonly pieces?: Partial<LabelledPieces>;
+  readonly maker?: Partial<LabelMaker>;
+  readonly side?: LabelSide;
+  readonly sheet?: SheetSize;
+}
+
+function look(given: Given) {
+  const labelled = pieces(given.pieces);
+  const content = labelContent(labelled, maker(given.maker));
+  const { side = "all", sheet = sheetOf(102, 76) } = given;
+  const laid = layLabel(content, side, sheet, faces);
+  const lines = laid.fits ? laid.lines : [];
+  const { declaredMilligrams } = labelled;
+  const checks = checkLabel({ content, side, sheet, lines, faces, declaredMilligrams });
+  return { content, checks, lines };
+}
+
+function found(given: Given, about: LabelCheck["about"]): readonly LabelCheck[] {
+  return look(given).checks.filter((check) => check.about === about);
+}
+
+const broken = (given: Given) =>
+  look(given).checks.flatMap((check) => (check.verdict === "broken" ? [check.about] : []));
+
+describe("a label", () => {
+  it("on which all stands has nothing broken, in any market", () => {
+    for (const market of ["us", "eu", "uk"] as const)
+      expect([market, broken({ maker: { market } })]).toEqual([market, []]);
+    const named = foamingMix.map((one) => ({ ...one, labelName: one.labelName || "Parfum" }));
+    expect(broken({ maker: { market: "none" }, pieces: { parts: named } })).toEqual([]);
+  });
+
+  it("without a recipe has neither net weight nor ingredients", () => {
+    expect(broken({ pieces: { parts: null } })).toEqual(["recipe"]);
+    expect(broken({ pieces: { parts: null }, side: "front" })).toEqual(["recipe"]);
+    expect(broken({ pieces: { parts: null }, side: "back" })).toEqual(["recipe"]);
+  });
+
+  it("without a lot says so where the lot belongs", () => {
+    expect(broken({ pieces: { lotCode: null } })).toEqual(["lot"]);
+    expect(broken({ pieces: { lotCode: null }, side: "front" })).toEqual(["lot"]);
+    expect(broken({ pieces: { lotCode: null }, side: "back" })).toEqual([]);
+  });
+
+  it("without its maker, or in the United States without a contact, says so on the back", () => {
+    expect(broken({ maker: { makerName: "" } })).toEqual(["maker"]);
+    expect(broken({ maker: { makerPlace: "" }, side: "back" })).toEqual(["maker"]);
+    expect(broken({ maker: { makerName: "" }, side: "front" })).toEqual([]);
+    expect(broken({ maker: { contact: "" } })).toEqual(["contact"]);
+    expect(broken({ maker: { contact: "", market: "eu" } })).toEqual([]);
+  });
+
+  it("with an ingredient that has no label's name says so", () => {
+    expect(broken({ pieces: { parts: [part("Soda", 100, { labelName: "" })] } })).toEqual(["names"]);
+  });
+
+  it("tells why the caution for foaming baths stands there or not", () => {
+    expect(found({}, "bath-caution")).toMatchObject([{ because: "present", verdict: "kept" }]);
+    expect(found({ maker: { adultsOnly: true } }, "bath-caution")).toMatchObject([
+      { because: "adults-only" },
+    ]);
+    expect(found({ maker: { market: "eu" } }, "bath-caution")).toEqual([]);
+  });
+
+  it("says where the weight that was wished for is more than a dry piece", () => {
+    const declared = (declaredMilligrams: number) => found({ pieces: { declaredMilligrams } }, "weight");
+    expect(declared(120_000)).toMatchObject([{ declared: "as-wished", verdict: "kept" }]);
+    expect(declared(124_800)).toMatchObject([{ declared: "as-wished" }]);
+    expect(declared(124_801)).toMatchObject([{ declared: "above-dry", verdict: "kept" }]);
+  });
+});
+
+/** 21 CFR 701.13, 701.3, 740.2 and Directive 76/211/EEC, annex I: see the tests of the heights themselves. */
+describe("letters", () => {
+  const sixteenth = 25_400 / 16;
+
+  it("are as high as the United States ask for, measured on the small ones", () => {
+    // 102 x 76 mm are 12.0155 square inches: an eighth of an inch for the weight, a sixteenth for the rest.
+    const heights = found({}, "height");
+    expect(heights).toMatchObject([
+      { role: "weight", leastMicrometres: 2 * sixteenth, verdict: "kept" },
+      { role: "ingredients", leastMicrometres: sixteenth, verdict: "kept" },
+      { role: "cautions", leastMicrometres: sixteenth, verdict: "kept" },
+    ]);
+  });
+
+  it("of the ingredients may be half as high on less than 12 square inches", () => {
+    const sheet = sheetOf(102, 75);
+    expect(found({ sheet, side: "back" }, "height")).toMatchObject([
+      { role: "ingredients", leastMicrometres: sixteenth / 2 },
+      { role: "cautions", leastMicrometres: sixteenth },
+    ]);
+  });
+
+  it("are 3 mm high for 124 g in the European Union, measured on the figures as they are printed", () => {
+    const { lines } = look({ maker: { market: "eu" }, sheet: sheetOf(70, 60) });
+    const weight = lines.find(({ role }) => role === "weight");
+    expect(found({ maker: { market: "eu" }, sheet: sheetOf(70, 60) }, "height")).toMatchObject([
+      { role: "weight", leastMicrometres: 3000, verdict: "kept" },
+    ]);
+    // The lowest figure of the bold face is 586 thousandths of the em high: "four" as its own file draws it.
+    expect((weight?.size ?? 0) * 0.586).toBeGreaterThanOrEqual(3000);
+  });
+
+  it("that were set too small are told", () => {
+    const { content, lines } = look({});
+    const sheet = sheetOf(102, 76);
+    const smaller = lines.map((line) => ({ ...line, size: line.size / 2 }));
+    const checks = checkLabel({
+      content,
+      side: "all",
+      sheet,
+      lines: smaller,
+      faces,
+      declaredMilligrams: null,
+    });
+    const broken = checks.filter(({ verdict }) => verdict === "broken");
+    expect(broken.map((check) => check.about === "height" && check.role)).toEqual([
+      "weight",
+      "ingredients",
+      "cautions",
+    ]);
+  });
+});
+
+describe("the net weight's place", () => {
+  it("is the lowest 30 per cent in the United States, above 5 square inches", () => {
+    expect(found({ side: "front" }, "foot")).toMatchObject([{ verdict: "kept" }]);
+    // 56 x 57 mm are 4.95 square inches.
+    expect(found({ side: "front", sheet: sheetOf(56, 57) }, "foot")).toEqual([]);
+    expect(found({ side: "front", maker: { market: "eu" } }, "foot")).toEqual([]);
+    // A circle leaves the lowest part too narrow for it.
+    expect(found({ side: "front", sheet: sheetOf(90, 90, { isRound: true }) }, "foot")).toMatchObject([
+      { verdict: "see" },
+    ]);
+  });
+});
+
+/** 21 CFR 701.3(f), worked by hand: bicarbonate 52, citric 26, starch 12, SLSA 6, oil 2, fragrance 1.4, polysorbate 0.4. */
+describe("the order of ingredients", () => {
+  const shares = { soda: 52, acid: 26, starch: 12, foam: 6, oil: 2, scent: 1.4, polysorbate: 0.4, salt: 1 };
+  const listed = (...names: (keyof typeof shares | "mica")[]) =>
+    names.map((name) => (name === "mica" ? part(name, 0.2, { kind: "colour" }) : part(name, shares[name])));
+
+  it("goes down by weight, and leaves free what is one per cent or less, behind the rest", () => {
+    expect(
+      isAllowedOrder(listed("soda", "acid", "starch", "foam", "oil", "scent", "polysorbate", "mica")),
+    ).toBe(true);
+    expect(isAllowedOrder(listed("soda", "acid", "oil", "polysorbate", "salt"))).toBe(true);
+    expect(isAllowedOrder(listed("soda", "acid", "oil", "polysorbate", "scent"))).toBe(false);
+    expect(isAllowedOrder(listed("acid", "soda"))).toBe(false);
+  });
+
+  it("has colours last", () => {
+    expect(isAllowedOrder(listed("soda", "mica", "acid"))).toBe(false);
+    expect(isAllowedOrder(listed("soda", "mica"))).toBe(true);
+  });
+});
+
+describe("every check", () => {
+  it("names where its rule stands, and says where that is from memory", () => {
+    for (const market of ["us", "eu", "uk", "none"] as const) {
+      for (const given of [{}, { pieces: { parts: null, lotCode: null } }]) {
+        const { checks, content } = look({ ...given, maker: { market } });
+        for (const check of checks) {
+          const { sentence, source } = checkWords(check, content);
+          expect(sentence, JSON.stringify(check)).toMatch(/\.$/);
+          expect(source, JSON.stringify(check)).not.toBe("");
+        }
+      }
+    }
+    const us = look({});
+    const sources = us.checks.map((check) => checkWords(check, us.content).source);
+    expect(sources.filter((source) => source.includes("740.2,"))).toEqual(["21 CFR 740.2, from memory"]);
+  });
+});
