@@ -115,6 +115,13 @@ export function FormMistake({ answer }: { readonly answer: FormAnswer }) {
   ) : null;
 }
 
+/** What a field of a row says of its mistake, where there is one. */
+export function marked(name: string, answer: FormAnswer) {
+  return answer.mistakes[name] === undefined
+    ? {}
+    : { "aria-invalid": "true" as const, "aria-describedby": `${name}-mistake` };
+}
+
 /** The mistake of one field, where there is one. */
 export function Mistake({ name, answer }: { readonly name: string; readonly answer: FormAnswer }) {
   const sentence = answer.mistakes[name];

@@ -1,4 +1,4 @@
-import { Mistake } from "../components/Field.tsx";
+import { Mistake, marked } from "../components/Field.tsx";
 import { type FormAnswer, typedList } from "../components/formAnswer.ts";
 import type { ProductChoice } from "./orderForm.ts";
 
@@ -157,10 +157,4 @@ function Amount({
       />
     </div>
   );
-}
-
-function marked(name: string, answer: FormAnswer) {
-  return answer.mistakes[name] === undefined
-    ? {}
-    : { "aria-invalid": "true" as const, "aria-describedby": `${name}-mistake` };
 }

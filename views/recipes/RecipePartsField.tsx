@@ -1,5 +1,5 @@
 import type { AmountUnit } from "../../server/recipes/amounts.ts";
-import { Mistake } from "../components/Field.tsx";
+import { Mistake, marked } from "../components/Field.tsx";
 import { type FormAnswer, typedList } from "../components/formAnswer.ts";
 import { unitWords } from "./recipeWords.ts";
 
@@ -142,10 +142,4 @@ function Choice({
       </select>
     </div>
   );
-}
-
-function marked(name: string, answer: FormAnswer) {
-  return answer.mistakes[name] === undefined
-    ? {}
-    : { "aria-invalid": "true" as const, "aria-describedby": `${name}-mistake` };
 }

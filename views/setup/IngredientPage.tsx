@@ -7,6 +7,7 @@ import { Retirement } from "./Retirement.tsx";
 import { ScentLimitsField } from "./ScentLimitsField.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
 import { StockFields } from "./StockFields.tsx";
+import { SupplyLinks } from "./SupplyLinks.tsx";
 
 interface KnownIngredient {
   readonly id: number;
@@ -91,16 +92,7 @@ export function IngredientPage({
           <button type="submit">{ingredient ? "Keep this" : "Add the ingredient"}</button>
         </div>
       </Form>
-      {ingredient && (
-        <p class="actions">
-          <a class="button quiet" href={`/supplies/${ingredient.id}`}>
-            What there is of it
-          </a>
-          <a class="button quiet" href={`/setup/supplies/${ingredient.id}/packs`}>
-            Who sells it, in what packs
-          </a>
-        </p>
-      )}
+      {ingredient && <SupplyLinks supplyId={ingredient.id} />}
       {ingredient && (
         <Retirement
           action={action}

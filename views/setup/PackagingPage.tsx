@@ -6,6 +6,7 @@ import { packagingWords } from "../supplies/supplyWords.ts";
 import { Retirement } from "./Retirement.tsx";
 import { SetupTrail } from "./SetupTrail.tsx";
 import { StockFields } from "./StockFields.tsx";
+import { SupplyLinks } from "./SupplyLinks.tsx";
 
 interface KnownPackaging {
   readonly id: number;
@@ -54,16 +55,7 @@ export function PackagingPage({
           <button type="submit">{packaging ? "Keep this" : "Add it"}</button>
         </div>
       </Form>
-      {packaging && (
-        <p class="actions">
-          <a class="button quiet" href={`/supplies/${packaging.id}`}>
-            What there is of it
-          </a>
-          <a class="button quiet" href={`/setup/supplies/${packaging.id}/packs`}>
-            Who sells it, in what packs
-          </a>
-        </p>
-      )}
+      {packaging && <SupplyLinks supplyId={packaging.id} />}
       {packaging && (
         <Retirement
           action={action}

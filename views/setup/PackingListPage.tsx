@@ -1,4 +1,4 @@
-import { FormMistake, Mistake } from "../components/Field.tsx";
+import { FormMistake, Mistake, marked } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, typedList } from "../components/formAnswer.ts";
 import { SetupTrail } from "./SetupTrail.tsx";
@@ -121,10 +121,4 @@ function NumberField({
       />
     </div>
   );
-}
-
-function marked(name: string, answer: FormAnswer) {
-  return answer.mistakes[name] === undefined
-    ? {}
-    : { "aria-invalid": "true" as const, "aria-describedby": `${name}-mistake` };
 }
