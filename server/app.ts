@@ -28,6 +28,7 @@ import { learningRoutes } from "./learning/routes.ts";
 import { marketRoutes } from "./markets/routes.ts";
 import { orderRoutes } from "./orders/routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
+import { paperRoutes } from "./papers/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
 import type { Planner } from "./plans/plannerPool.ts";
 import { planRoutes } from "./plans/routes.ts";
@@ -125,6 +126,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(packingRoutes, parts);
   await app.register(labelRoutes, parts);
   await app.register(deliveryRoutes, parts);
+  await app.register(paperRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(productRoutes, parts);
   await app.register(learningRoutes, parts);

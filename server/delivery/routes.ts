@@ -4,6 +4,8 @@ import { DeliveriesPage } from "../../views/delivery/DeliveriesPage.tsx";
 import { DeliveryPage } from "../../views/delivery/DeliveryPage.tsx";
 import { ShipPage } from "../../views/delivery/ShipPage.tsx";
 import { dateOf } from "../../views/format/dates.ts";
+import { paperShop } from "../../views/papers/paperShop.ts";
+import { slipPaper } from "../../views/papers/slipPaper.ts";
 import type { FeatureParts } from "../app.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
@@ -12,6 +14,8 @@ import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
+import { shownLetterhead } from "../papers/letterhead.ts";
+import { sendPaper } from "../papers/sendPaper.ts";
 import { shippingForm } from "./forms.ts";
 import {
   findDelivery,
@@ -32,9 +36,19 @@ export async function deliveryRoutes(app: FastifyInstance, { db, clock }: Featur
   app.get("/delivery/:deliveryId", everyone, async (request, reply) => {
     const delivery = await findDelivery(db, idInPath(request, "delivery", "deliveryId"));
     if (!delivery) throw notFound("delivery");
-    const props = { delivery, timeZone: workshopOf(request).timeZone };
+    const { timeZone } = workshopOf(request);
+    const props = { delivery, timeZone, shop: paperShop(await shownLetterhead(db)) };
     const head = { title: `Delivery of ${delivery.reference}`, place: "Delivery" } as const;
     return render(request, reply, DeliveryPage, props, head);
+  });
+
+  app.get("/delivery/:deliveryId/slip.pdf", everyone, async (request, reply) => {
+    const delivery = await findDelivery(db, idInPath(request, "delivery", "deliveryId"));
+    if (!delivery) throw notFound("delivery");
+    const letterhead = await shownLetterhead(db);
+    const { timeZone } = workshopOf(request);
+    const paper = slipPaper(delivery, { shop: paperShop(letterhead), timeZone });
+    return sendPaper(reply, paper, letterhead.paperSize);
   });
 
   app.post("/delivery/:deliveryId/arrival", everyone, async (request, reply) => {

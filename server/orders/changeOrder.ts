@@ -1,6 +1,7 @@
 import { and, asc, eq, inArray } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
+import { invoiceLines, invoices } from "../../db/schema/invoices.ts";
 import { moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { products } from "../../db/schema/products.ts";
@@ -61,6 +62,8 @@ export async function changeOrder(
   const { customer } = checked.value;
   const refusal = movedWhilePacking(order, change, customer) ?? belowPacked(standing, change.lines);
   if (refusal) return refuse(refusal);
+  if (order.customerId !== customer.id && (await isBilled(transaction, orderId)))
+    return refuse({ why: "fixed-once-billed" });
   const before = await readContent(transaction, orderId);
   await writeHead(transaction, change, checked.value);
   await writeLines(transaction, orderId, standing, change.lines);
@@ -141,7 +144,15 @@ async function writeHead(
     .where(eq(orders.id, orderId));
 }
 
-/** Lines that stay keep their row, as packed pieces point at it; so do lines that had pieces once, struck to none. */
+/** An invoice names the customer it was written to. */
+async function isBilled(transaction: Transaction, orderId: number): Promise<boolean> {
+  return (await transaction.$count(invoices, eq(invoices.orderId, orderId))) > 0;
+}
+
+/**
+ * Lines that stay keep their row, as packed pieces and invoices point at it; so do lines that had pieces once, struck to
+ * none.
+ */
 async function writeLines(
   transaction: Transaction,
   orderId: number,
@@ -149,10 +160,10 @@ async function writeLines(
   asked: readonly OrderedProduct[],
 ): Promise<void> {
   const wanted = new Map(asked.map((line) => [line.productId, line.units]));
-  const inLedger = await linesInLedger(transaction, standing);
+  const pointedAt = await linesPointedAt(transaction, standing);
   for (const line of standing) {
     const units = wanted.get(line.productId) ?? 0;
-    if (units === 0 && !inLedger.has(line.id))
+    if (units === 0 && !pointedAt.has(line.id))
       await transaction.delete(orderLines).where(eq(orderLines.id, line.id));
     else if (units !== line.units)
       await transaction.update(orderLines).set({ units }).where(eq(orderLines.id, line.id));
@@ -217,18 +228,20 @@ async function writeMoney(
   }
 }
 
-async function linesInLedger(
+async function linesPointedAt(
   transaction: Transaction,
   standing: readonly StandingLine[],
 ): Promise<ReadonlySet<number | null>> {
+  const lineIds = standing.map((line) => line.id);
   const rows = await transaction
-    .selectDistinct({ lineId: moves.orderLineId })
+    .select({ lineId: moves.orderLineId })
     .from(moves)
-    .where(
-      inArray(
-        moves.orderLineId,
-        standing.map((line) => line.id),
-      ),
+    .where(inArray(moves.orderLineId, lineIds))
+    .union(
+      transaction
+        .select({ lineId: invoiceLines.orderLineId })
+        .from(invoiceLines)
+        .where(inArray(invoiceLines.orderLineId, lineIds)),
     );
   return new Set(rows.map((row) => row.lineId));
 }

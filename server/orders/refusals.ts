@@ -24,6 +24,7 @@ export type ChangeRefusal =
   | { readonly why: "changed-meanwhile" }
   | { readonly why: "past-changing"; readonly state: OrderState }
   | { readonly why: "fixed-while-packing"; readonly field: "reference" | "customer" | "terms" }
+  | { readonly why: "fixed-once-billed" }
   | { readonly why: "below-packed"; readonly line: number; readonly product: string; readonly packed: number }
   | { readonly why: "packed-line-missing"; readonly product: string; readonly packed: number };
 

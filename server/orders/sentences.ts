@@ -66,6 +66,11 @@ export function changeWords(
         field: refusal.field,
         sentence: `Packing has begun: the ${refusal.field} stays as it is on the labels.`,
       };
+    case "fixed-once-billed":
+      return {
+        field: "customer",
+        sentence: "It is billed already: the customer stays as the invoice names it.",
+      };
     case "below-packed":
       return {
         field: lineField("units", refusal.line, lines),

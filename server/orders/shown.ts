@@ -9,6 +9,7 @@ import type { OrdersPageProps } from "../../views/orders/OrdersPage.tsx";
 import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
 import { fieldOf, idField } from "../http/formFields.ts";
+import { listInvoicesOfOrder } from "../papers/queries.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
 import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
 import { fingerprintOf, writtenContent } from "./content.ts";
@@ -101,6 +102,7 @@ export async function showOrder(db: Database, order: OrderHead, today: string): 
       lots: packedLots.filter((lot) => lot.lineId === line.id),
     })),
     deliveries: await listDeliveries(db, order.id),
+    invoices: await listInvoicesOfOrder(db, order.id),
     history: history.map(historyEntry),
   };
 }
@@ -110,6 +112,7 @@ function historyEntry({ before, after, ...entry }: OrderChangeRow): HistoryEntry
   return {
     ...entry,
     units: piecesOfChange.safeParse(after).data ?? null,
+    paper: paperOfChange.safeParse(after).data?.number ?? null,
     before: written(before),
     after: written(after),
   };
@@ -121,6 +124,9 @@ const piecesOfChange = z.union([
   z.object({ units: z.number() }).transform(({ units }) => units),
   z.object({ backOnShelf: z.number() }).transform(({ backOnShelf }) => backOnShelf),
 ]);
+
+/** The invoice or credit note that a change was about. */
+const paperOfChange = z.object({ number: z.string() });
 
 function sumOf(takes: readonly { readonly units: number }[]): number {
   return takes.reduce((sum, { units }) => sum + units, 0);

@@ -3,6 +3,8 @@ import { dateOf } from "../../views/format/dates.ts";
 import { ConfirmationPage } from "../../views/orders/ConfirmationPage.tsx";
 import { CancelPage, EFFECT_SEAL } from "../../views/orders/EffectPage.tsx";
 import { OrderPage } from "../../views/orders/OrderPage.tsx";
+import { confirmationPaper } from "../../views/papers/confirmationPaper.ts";
+import { paperShop } from "../../views/papers/paperShop.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { fieldOf } from "../http/formFields.ts";
@@ -10,6 +12,8 @@ import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
+import { type Letterhead, shownLetterhead } from "../papers/letterhead.ts";
+import { sendPaper } from "../papers/sendPaper.ts";
 import { cancelOrder } from "./cancelOrder.ts";
 import { confirmOrder } from "./confirmOrder.ts";
 import { onceShown, sealEffect } from "./effectSeen.ts";
@@ -29,14 +33,17 @@ export async function stateRoutes(app: FastifyInstance, parts: PromiseParts): Pr
   app.get("/orders/:id", (request, reply) => showOne(request, reply, idInPath(request, "order"), null, 200));
 
   app.get("/orders/:id/confirmation", async (request, reply) => {
-    const order = await findOrder(db, idInPath(request, "order"));
-    if (!order || order.state === "cancelled") throw notFound("order");
-    const today = dateOf(clock.now(), workshopOf(request).timeZone);
-    const props = { order: await showOrder(db, order, today), today };
+    const props = await confirmationOf(request, await shownLetterhead(db));
     return render(request, reply, ConfirmationPage, props, {
-      title: `Confirmation of ${order.reference}`,
+      title: `Confirmation of ${props.order.reference}`,
       place: "Orders",
     });
+  });
+
+  app.get("/orders/:id/confirmation.pdf", async (request, reply) => {
+    const letterhead = await shownLetterhead(db);
+    const { paper } = await confirmationOf(request, letterhead);
+    return sendPaper(reply, paper, letterhead.paperSize);
   });
 
   app.post("/orders/:id/confirmation", async (request, reply) => {
@@ -86,6 +93,16 @@ export async function stateRoutes(app: FastifyInstance, parts: PromiseParts): Pr
       return showCancellation(request, reply, await orderOf(request), refusal.why === "effect-outdated");
     return refused(request, reply, order.id, refusal);
   });
+
+  /** An order that stands, with the paper that confirms it. */
+  async function confirmationOf(request: FastifyRequest, letterhead: Letterhead) {
+    const found = await findOrder(db, idInPath(request, "order"));
+    if (!found || found.state === "cancelled") throw notFound("order");
+    const { timeZone } = workshopOf(request);
+    const today = dateOf(clock.now(), timeZone);
+    const order = await showOrder(db, found, today);
+    return { order, paper: confirmationPaper(order, { shop: paperShop(letterhead), today, timeZone }) };
+  }
 
   async function orderOf(request: FastifyRequest): Promise<OrderHead> {
     const order = await findOrder(db, idInPath(request, "order"));

@@ -3,6 +3,7 @@ import { and, eq, isNull, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { customers } from "../../db/schema/customers.ts";
+import { invoices } from "../../db/schema/invoices.ts";
 import { marketHabits, markets } from "../../db/schema/markets.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { listPrices, ownPrices } from "../../db/schema/prices.ts";
@@ -74,6 +75,7 @@ export async function hasAmounts(db: Database | Transaction): Promise<boolean> {
       or exists (select from ${supplyLots} where ${supplyLots.priceMinor} is not null)
       or exists (select from ${supplyPacks} where ${supplyPacks.priceMinor} is not null)
       or exists (select from ${purchases} where ${purchases.priceMinor} is not null)
+      or exists (select from ${invoices})
       or exists (select from ${workshop} where ${workshop.hourMinor} is not null) as there`);
   return row?.there ?? false;
 }

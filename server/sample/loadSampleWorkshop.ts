@@ -19,6 +19,7 @@ import { sampleDates } from "./sampleDates.ts";
 import { addSampleLabels } from "./sampleLabels.ts";
 import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
+import { addSamplePapers } from "./samplePapers.ts";
 import { addSampleRecipes } from "./sampleRecipes.ts";
 import { addSampleStandingOrders } from "./sampleStanding.ts";
 import { addSampleSupplies } from "./sampleSupplies.ts";
@@ -57,6 +58,7 @@ export async function loadSampleWorkshop(
     });
     orders.set(order.reference, taken(entered).orderId);
   }
+  await addSamplePapers(transaction, actor, orders);
   await addSampleStandingOrders(transaction, actor, { products, customers, dateOfDay });
   await addSampleMarkets(transaction, actor, {
     ...{ products, customers, orders },

@@ -35,6 +35,14 @@ const rules: readonly Rule[] = [
     allows: (imported) => from(imported, "server/timetable/", "server/basics/"),
   },
   {
+    reason:
+      "what is billed, credited, due and overdue follows pure rules, so that page, paper and file agree",
+    files: (source) =>
+      /^server\/papers\/(ageing|creditContent|dueDates|invoiceContent|shareOfUnits)\.ts$/.test(source.path),
+    allows: (imported) =>
+      from(imported, "server/papers/", "server/money/", "server/basics/", "views/format/dates.ts"),
+  },
+  {
     reason: "weights are reckoned by pure rules, so that page, paper and shopping list come to the same gram",
     files: (source) =>
       /^server\/recipes\/(amounts|cautions|drying|perKilogram|phases|scale|scentLimits)\.ts$/.test(
@@ -113,7 +121,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(batches|bench|costs|customers|delivery|labels|learning|markets|orders|packing|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
+      /^server\/(batches|bench|costs|customers|delivery|labels|learning|markets|orders|packing|papers|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

@@ -33,6 +33,7 @@ const HELPERS = [
   "GET /bench/runs/:id/sheet",
   "GET /delivery",
   "GET /delivery/:deliveryId",
+  "GET /delivery/:deliveryId/slip.pdf",
   "GET /delivery/orders/:orderId",
   "GET /labels",
   "GET /labels/lots/:lotId",

@@ -1,6 +1,7 @@
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
+import { type OrderInvoice, OrderInvoices } from "../papers/OrderInvoices.tsx";
 import { ConfirmDraft } from "./ConfirmDraft.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
 import { OrderActions } from "./OrderActions.tsx";
@@ -42,6 +43,7 @@ export interface ShownOrder {
   readonly promptness: Promptness;
   readonly lines: readonly ShownLine[];
   readonly deliveries: readonly OrderDelivery[];
+  readonly invoices: readonly OrderInvoice[];
   readonly history: readonly HistoryEntry[];
 }
 
@@ -74,6 +76,7 @@ export function OrderPage({ order, clash, advice }: OrderPageProps) {
       <OrderLinesTable lines={order.lines} currency={order.money.currency} />
       <Money order={order} />
       <OrderDeliveries deliveries={order.deliveries} />
+      <OrderInvoices order={order} />
       <OrderHistory entries={order.history} />
     </>
   );

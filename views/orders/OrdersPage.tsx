@@ -53,6 +53,9 @@ export function OrdersPage({
         <a class="button quiet" href="/markets">
           Markets
         </a>
+        <a class="button quiet" href="/invoices">
+          Invoices
+        </a>
       </p>
       <WaitingDrafts drafts={waiting} />
       {summary.all > 0 && <OrderFilters {...filters} />}

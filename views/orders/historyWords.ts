@@ -34,6 +34,8 @@ export interface HistoryEntry {
   readonly what: string;
   /** Pieces it was about, where it was about pieces. */
   readonly units: number | null;
+  /** The number of the invoice or credit note it was about. */
+  readonly paper: string | null;
   readonly before: WrittenOrder | null;
   readonly after: WrittenOrder | null;
 }
@@ -42,6 +44,7 @@ export interface HistoryEntry {
 const told: Readonly<Record<string, string>> = {
   "packed into": "packed into its box",
   "unpacked from": "taken out of its box",
+  paid: "payment entered",
 };
 
 /** What happened, without who and when: "changed: ship-by Fri 5 Mar → Mon 8 Mar; Cedar ball 24 → 36". */
@@ -50,6 +53,7 @@ export function historyWords(entry: HistoryEntry): string {
     return `${entry.what}: ${differences(entry.before, entry.after).join("; ") || "nothing that is kept"}`;
   if (entry.after) return `${entry.what}: ${contentWords(entry.after)}`;
   const what = told[entry.what] ?? entry.what;
+  if (entry.paper) return `${what}: ${entry.paper}`;
   if (!entry.units) return what;
   return what === "cancelled"
     ? `cancelled, ${pieces(entry.units)} back on the shelf`

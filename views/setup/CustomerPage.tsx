@@ -47,6 +47,11 @@ export function CustomerPage({
               </a>
             </>
           )}
+          {customer.kind === "shop" && (
+            <a class="button quiet" href={`/invoices/statements/${customer.id}`}>
+              What it has to pay
+            </a>
+          )}
         </p>
       )}
       <Form action={customer ? `/setup/customers/${customer.id}` : "/setup/customers"}>

@@ -144,6 +144,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       seesTo: [],
     },
     {
+      name: "Heading of papers",
+      href: "/setup/heading",
+      facts: "what stands on confirmations, slips, invoices and statements",
+      seesTo: [],
+    },
+    {
       name: "Price lists",
       href: "/setup/prices",
       facts: facts.priceLists === 0 ? "none yet" : counted(facts.priceLists, "price list"),
