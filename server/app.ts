@@ -12,6 +12,7 @@ import { batchRoutes } from "./batches/routes.ts";
 import { benchNewsRoutes } from "./bench/news.routes.ts";
 import { benchRoutes } from "./bench/routes.ts";
 import { stillDampRoutes } from "./bench/stillDamp.routes.ts";
+import { calendarRoutes } from "./calendar/routes.ts";
 import { costRoutes } from "./costs/routes.ts";
 import { customerRoutes } from "./customers/routes.ts";
 import { deliveryRoutes } from "./delivery/routes.ts";
@@ -128,6 +129,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(deliveryRoutes, parts);
   await app.register(paperRoutes, parts);
   await app.register(workshopRoutes, parts);
+  await app.register(calendarRoutes, parts);
   await app.register(productRoutes, parts);
   await app.register(learningRoutes, parts);
   await app.register(supplyRoutes, parts);

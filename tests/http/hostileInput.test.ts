@@ -8,6 +8,7 @@ import type { Visitor } from "../build/visitor.ts";
 
 /** Open to anybody; everything else asks strangers to sign in. */
 const PUBLIC = [
+  "GET /calendar/:secret",
   "GET /health",
   "GET /sign-in",
   "GET /stockist/:secret",

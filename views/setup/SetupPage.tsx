@@ -94,6 +94,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       facts: `${counted(facts.weekSessions, "session")} a week, ${exceptions === 0 ? "no exception" : counted(exceptions, "exception")} ahead`,
       seesTo: ["sessions", "mixing sessions"],
     },
+    {
+      name: "Calendar for phones",
+      href: "/setup/calendar",
+      facts: "sessions, turnings and ship-by dates, by an address of their own",
+      seesTo: [],
+    },
     { name: "Blends", href: "/setup/blends", facts: counted(facts.blends, "blend"), seesTo: ["blends"] },
     {
       name: "Ingredients",
