@@ -7,6 +7,7 @@ import {
   tickField,
   wholeNumberField,
 } from "../http/formFields.ts";
+import { cardKinds, cardPapers } from "./cardSheets.ts";
 import { isCompanyPrefix } from "./gs1.ts";
 import { labelSides } from "./layLabel.ts";
 import { markets } from "./markets.ts";
@@ -133,11 +134,11 @@ export const printForm = z.object({
   count: blankOr(wholeNumberField({ least: 1, most: MOST_LABELS })),
 });
 
-export const cardPapers = ["a6", "a4", "letter"] as const;
-
 /** What is asked of the page of cards. */
 export const cardsForm = z.object({
   paper: blankOr(choiceField(cardPapers, "Choose a paper.")),
-  kind: blankOr(choiceField(["tray", "box"], "Choose what the cards are for.")),
+  kind: blankOr(choiceField(cardKinds, "Choose what the cards are for.")),
   count: blankOr(wholeNumberField({ least: 1, most: 200 })),
+  /** Pieces in each box; blank: written in by hand. */
+  units: blankOr(wholeNumberField({ least: 1, most: 100_000 })),
 });

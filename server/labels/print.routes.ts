@@ -24,6 +24,7 @@ import {
   readLabelMaker,
   sheetsInUse,
 } from "./queries.ts";
+import { sendPdf } from "./sendPdf.ts";
 import { askedMistake } from "./sentences.ts";
 
 const everyone = { config: { access: "everyone" } } as const;
@@ -133,13 +134,4 @@ const nothingAsked: AskedSheet = { sheet: null, side: null, first: null, count: 
 /** What was chosen where nothing was asked for. */
 function typedLabels({ sheet, side, first, count }: LabelsToPrint): FormAnswer["typed"] {
   return { sheet: String(sheet.id), side, first: String(first), count: String(count) };
-}
-
-/** Shown by the browser, from where it is printed; kept nowhere, as the next one may differ. */
-export function sendPdf(reply: FastifyReply, pdf: Buffer, name: string): FastifyReply {
-  return reply
-    .header("Cache-Control", "no-store")
-    .header("Content-Disposition", `inline; filename="${name}.pdf"`)
-    .type("application/pdf")
-    .send(pdf);
 }

@@ -104,12 +104,6 @@ async function partsOf(db: Database, recipeId: number | null) {
   return recipeId === null ? null : ((await readParts(db, [recipeId])).get(recipeId) ?? null);
 }
 
-/** Lots of a run, in the order they were planned. */
-export async function lotsOfRun(db: Database, runId: number): Promise<readonly number[]> {
-  const rows = await db.select({ id: lots.id }).from(lots).where(eq(lots.runId, runId)).orderBy(asc(lots.id));
-  return rows.map(({ id }) => id);
-}
-
 /** Products in use, for labels of which no lot is known. */
 export async function listLabelledProducts(db: Database) {
   return await db

@@ -38,9 +38,15 @@ const HELPERS = [
   "GET /delivery/orders/:orderId",
   "GET /labels",
   "GET /labels/lots/:lotId",
+  "GET /labels/lots/:lotId/cards",
+  "GET /labels/lots/:lotId/cards.pdf",
   "GET /labels/lots/:lotId/labels.pdf",
+  "GET /labels/orders/:orderId/cards",
+  "GET /labels/orders/:orderId/cards.pdf",
   "GET /labels/products/:productId",
   "GET /labels/products/:productId/labels.pdf",
+  "GET /labels/runs/:runId/cards",
+  "GET /labels/runs/:runId/cards.pdf",
   "GET /markets/:id/count",
   "GET /markets/:id/counted",
   "GET /markets/of-order/:orderId",
@@ -161,7 +167,24 @@ const FAIR_TEXTS = [
 
 describe("every route", () => {
   it("answers hostile ids and queries as if nothing were there", async () => {
-    const names = ["state", "customer", "page", "taken", "q", "next", "colour", "pattern"];
+    const names = [
+      "sheet",
+      "side",
+      "first",
+      "count",
+      "units",
+      "paper",
+      "kind",
+      "size",
+      "state",
+      "customer",
+      "page",
+      "taken",
+      "q",
+      "next",
+      "colour",
+      "pattern",
+    ];
     const ends = [
       `?${names.map((name) => `${name}=%00&${name}=-1`).join("&")}`,
       `?${names.map((name) => `${name}=${"9".repeat(900)}`).join("&")}`,

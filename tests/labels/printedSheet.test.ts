@@ -1,4 +1,3 @@
-import jsQR from "jsqr";
 import { describe, expect, it } from "vitest";
 import { lotSquares } from "../../server/labels/codeSquares.ts";
 import { drawLabels } from "../../server/labels/drawLabels.ts";
@@ -6,7 +5,8 @@ import { openFaces } from "../../server/labels/faces.ts";
 import { labelContent } from "../../server/labels/labelContent.ts";
 import { layLabel } from "../../server/labels/layLabel.ts";
 import { maker, pieces, sheetOf } from "./labelRoom.ts";
-import { type PrintedPage, type PrintedSquare, readPdf } from "./readPdf.ts";
+import { readCode } from "./readCode.ts";
+import { type PrintedPage, readPdf } from "./readPdf.ts";
 
 const faces = openFaces();
 
@@ -112,31 +112,6 @@ describe("a printed code", () => {
     expect(Math.min(...drawn.map(({ left }) => left))).toBeCloseTo(15, 3);
     expect(Math.min(...drawn.map(({ top }) => top))).toBeCloseTo(22, 3);
     expect(Math.max(...drawn.map(({ left, width: one }) => left + one))).toBeCloseTo(36, 3);
-    expect(readCode(drawn, squares.side, 15, 22, 21)).toBe(expected);
+    expect(readCode(drawn)).toBe(expected);
   });
 });
-
-/** Looks at the paper with a camera of eight dots a square, and reads the code. */
-function readCode(
-  drawn: readonly PrintedSquare[],
-  side: number,
-  left: number,
-  top: number,
-  width: number,
-): string | undefined {
-  const quiet = 4;
-  const dots = 8;
-  const edge = (side + 2 * quiet) * dots;
-  const pixels = new Uint8ClampedArray(edge * edge * 4).fill(255);
-  const one = width / side;
-  for (const square of drawn) {
-    const column = Math.round((square.left - left) / one) + quiet;
-    const row = Math.round((square.top - top) / one) + quiet;
-    for (let dot = 0; dot < dots * dots; dot++) {
-      const at = ((row * dots + Math.floor(dot / dots)) * edge + column * dots + (dot % dots)) * 4;
-      pixels.fill(0, at, at + 3);
-    }
-  }
-  const read = jsQR as unknown as typeof import("jsqr")["default"];
-  return read(pixels, edge, edge)?.data;
-}

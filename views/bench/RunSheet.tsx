@@ -77,6 +77,13 @@ function RunSheet({ run, ...sheet }: SheetProps & { readonly run: OpenRun }) {
           aria-label={`Batch sheet of ${run.look.name}`}
         >
           Batch sheet
+        </a>{" "}
+        <a
+          class="button quiet"
+          href={`/labels/runs/${run.id}/cards`}
+          aria-label={`Tray cards of ${run.look.name}`}
+        >
+          Tray cards
         </a>
         {run.state === "mixing" && (
           <a

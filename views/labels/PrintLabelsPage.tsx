@@ -47,6 +47,13 @@ export function PrintLabelsPage({ labelled, sheets, labels, answer }: PrintLabel
         {labels.laid.fits && <LabelPreview sheet={labels.sheet} lines={labels.laid.lines} />}
         <PrintForm address={address} sheets={sheets} labels={labels} answer={answer} />
       </div>
+      {lotId !== null && (
+        <p class="actions">
+          <a class="button quiet" href={`/labels/lots/${lotId}/cards`}>
+            Cards for trays and boxes
+          </a>
+        </p>
+      )}
       <CheckList checks={labels.checks} content={labels.content} />
       <NoAdvice />
     </>

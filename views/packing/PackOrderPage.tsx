@@ -131,6 +131,13 @@ function CloseBox({
           packed.
         </p>
       )}
+      {inTheBox > 0 && (
+        <p class="actions">
+          <a class="button quiet" href={`/labels/orders/${order.id}/cards`}>
+            Box labels
+          </a>
+        </p>
+      )}
       {mayShip && inTheBox > 0 && (
         <p class="actions">
           <a
