@@ -15,6 +15,7 @@ import { drawLabels } from "./drawLabels.ts";
 import { cardsForm } from "./forms.ts";
 import { type Card, layCard } from "./layCard.ts";
 import type { Faces } from "./layout.ts";
+import type { Market } from "./markets.ts";
 import { readLabelMaker } from "./queries.ts";
 import { sendPdf } from "./sendPdf.ts";
 
@@ -133,7 +134,7 @@ export async function cardRoutes(
 const nothingAsked: AskedCards = { paper: null, kind: null, count: null, units: null };
 
 /** Several cards on the office paper of the place. */
-function usualPaper(market: string): CardPaper {
+function usualPaper(market: Market): CardPaper {
   return market === "us" ? "letter" : "a4";
 }
 

@@ -14,8 +14,7 @@ export interface Face {
   readonly figureHeight: number;
 }
 
-export const weights = ["regular", "bold"] as const;
-export type Weight = (typeof weights)[number];
+export type Weight = "regular" | "bold";
 export type Faces = Readonly<Record<Weight, Face>>;
 
 /** Words that stand together. */
@@ -141,7 +140,7 @@ function flow<Role extends string>(
   for (const [place, block] of blocks.entries()) {
     const { size, role, weight } = block;
     if (place > 0) bottom += BETWEEN * size;
-    const rest = block.words.split(/\s+/).filter((word) => word !== "");
+    const rest = wordsOf(block.words);
     while (rest.length > 0) {
       const room = roomAt(bottom, bottom + LINE * size);
       const { words, width } = takeLine(rest, room.width / size, faces[weight]);
@@ -155,6 +154,18 @@ function flow<Role extends string>(
     }
   }
   return { lines, bottom, tooWide };
+}
+
+/** Between blanks; a number keeps its unit, as in "70 mm" or "124 g)". */
+function wordsOf(text: string): string[] {
+  const words: string[] = [];
+  for (const word of text.split(/\s+/)) {
+    const last = words.at(-1);
+    if (last !== undefined && /^[\d.,]*\d$|\(\d+$/.test(last) && /^[a-z]{1,2}\W*$/.test(word))
+      words[words.length - 1] = `${last} ${word}`;
+    else if (word !== "") words.push(word);
+  }
+  return words;
 }
 
 /** Takes from the front of the words as many as fit into a line, at least one. */

@@ -9,7 +9,6 @@ const OUNCE_NANOGRAMS = 28_349_523_125n;
 const MILLIGRAM_NANOGRAMS = 1_000_000n;
 /** At most two decimals of an ounce (21 CFR 701.13(d), from memory). */
 const HUNDREDTHS = 100n;
-export const OUNCES_IN_POUND = 16;
 
 /** What a label says of the weight. */
 export interface NetWeight {

@@ -52,25 +52,20 @@ const labelledFacts = {
  * begun, the version that holds on the day it was or will be formed. Undefined where there is no such lot.
  */
 export async function findLabelledLot(db: Database, lotId: number, timeZone: string, today: string) {
-  const formedOn = sql<string | null>`(${lots.formedAt} at time zone ${timeZone})::date::text`;
   const day = sql`coalesce((${lots.formedAt} at time zone ${timeZone})::date, ${runs.sessionDate}, ${today}::date)`;
   const version = sql`case when ${runs.startedAt} is null then ${recipeOn(sql`${products.blendId}`, day)}
     else ${runs.recipeId} end`;
-  const [row] = await selectLot(db, version, formedOn).where(eq(lots.id, lotId));
+  const [row] = await selectLot(db, version).where(eq(lots.id, lotId));
   return row && { ...row, parts: await partsOf(db, row.recipeId) };
 }
 
-function selectLot(db: Database, version: SQL, formedOn: SQL<string | null>) {
+function selectLot(db: Database, version: SQL) {
   return db
     .select({
       ...labelledFacts,
       lotId: lots.id,
       lotCode: lots.code,
-      state: lots.state,
-      trays: lots.trays,
       units: sql<number>`case when ${lots.formedAt} is null then coalesce(${lots.plannedUnits}, 0) else ${lotBalances.units} end`,
-      formedOn,
-      readyDueAt: lots.readyDueAt,
       recipeId: recipes.id,
       recipeVersion: recipes.version,
     })

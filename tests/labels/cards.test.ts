@@ -144,8 +144,12 @@ describe("cards for trays and boxes", () => {
     const words = sheet?.words.map((one) => one.words) ?? [];
     expect(words).toEqual(expect.arrayContaining(["RDY7", "9 pieces"]));
     expect(words.join(" ")).toContain("W-104 The Lamplit Otter");
-    await application.database.sql`insert into moves (lot_id, kind, units, order_line_id, at)
-      select lot_id, 'unpacked', 9, order_line_id, at from moves where kind = 'packed'`;
+    // What has left the workshop stands here no more.
+    const { sql } = application.database;
+    await sql`insert into deliveries (order_id, how, state, shipped_at) values (${orderId}, 'parcel', 'shipped', now())`;
+    await sql`insert into delivery_lines (delivery_id, order_line_id, lot_id, units)
+      select max(deliveries.id), order_line_id, lot_id, 9 from moves, deliveries where kind = 'packed'
+      group by order_line_id, lot_id`;
     const empty = await helper.get(`/labels/orders/${orderId}/cards.pdf`);
     expect([empty.statusCode, headingOf(empty.body)]).toEqual([
       409,

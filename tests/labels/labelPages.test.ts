@@ -185,6 +185,8 @@ describe("who stands on the labels", () => {
       [303, "/setup/labels"],
       [303, "/setup/labels"],
     ]);
+    const changes = await changesOf(application, "labels");
+    expect(changes.slice(-2).map(({ what }) => what)).toEqual(["set up", "changed"]);
     await owner.post("/setup/labels", makerFields());
   });
 });

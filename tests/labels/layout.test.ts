@@ -41,6 +41,12 @@ describe("words in a box", () => {
     expect(narrower.map(({ words }) => words)).toEqual(["aaaa", "bbbbb cc"]);
   });
 
+  it("keep a number and its unit together", () => {
+    // A line of 4000 holds eight letters: "ball 70", but not its unit besides.
+    const lines = linesOf(layOut([block("ball 70 mm (12 g) wt")], box(4000, 9000), faces));
+    expect(lines.map(({ words }) => words)).toEqual(["ball", "70 mm", "(12 g)", "wt"]);
+  });
+
   it("stand in the middle of what is free, those of the foot at its lower edge", () => {
     // One line is 1150 high; 2300 are free below two lines with 350 between them in 4950.
     const blocks = [

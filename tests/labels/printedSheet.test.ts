@@ -86,6 +86,15 @@ describe("a printed sheet", () => {
     expect(name?.baseline).toBeGreaterThan(219);
   });
 
+  it("has its figures as high as they were measured, on the line, and words as wide", async () => {
+    // As the bold face draws them when figures stand on the line; its own hang below it and are 0.506 high.
+    expect(faces.bold.figureHeight).toBe(0.586);
+    const [page] = await printed({ first: 1, count: 1 });
+    const [weight] = saying(page, "Net weight 124 g (4.4 oz)");
+    const laid = faces.bold.widthOf("Net weight 124 g (4.4 oz)") * (weight?.size ?? 0);
+    expect(Math.abs((weight?.width ?? 0) - laid)).toBeLessThan(0.01);
+  });
+
   it("has letters as high as the rule asks for, measured on paper", async () => {
     const [page] = await printed({ first: 1, count: 1 });
     const [weight] = saying(page, "Net weight 124 g (4.4 oz)");
