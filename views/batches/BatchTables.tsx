@@ -11,7 +11,8 @@ interface TableProps {
 export function BowlTimes({ batch, timeZone }: TableProps) {
   const clock = (at: Date | null | undefined) => (at ? clockWords(at, timeZone) : "");
   return (
-    <div class="table-box">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be pushed along must be reached by the keyboard too (WCAG 2.1.1)
+    <section class="table-box" aria-label="Bowls" tabIndex={0}>
       <table class="batch-table">
         <caption>Bowls</caption>
         <thead>
@@ -41,14 +42,15 @@ export function BowlTimes({ batch, timeZone }: TableProps) {
           })}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
 
 /** What was asked, pressed and lost of each lot. */
 export function PressedPieces({ batch }: Pick<TableProps, "batch">) {
   return (
-    <div class="table-box">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be pushed along must be reached by the keyboard too (WCAG 2.1.1)
+    <section class="table-box" aria-label="Pieces" tabIndex={0}>
       <table class="batch-table">
         <caption>Pieces</caption>
         <thead>
@@ -84,6 +86,6 @@ export function PressedPieces({ batch }: Pick<TableProps, "batch">) {
           })}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
