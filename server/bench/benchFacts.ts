@@ -74,8 +74,6 @@ async function readScents(
       >`coalesce(${runs.recipeId}, ${recipeOn(sql`${runs.blendId}`, sql`${runs.sessionDate}`)})`,
     })
     .from(runs)
-    // With a second table every column is named in full, which the inner select needs.
-    .innerJoin(workshop, sql`true`)
     .where(inArray(runs.id, [...runIds]));
   const recipeIds = mixedBy.flatMap(({ recipeId }) => (recipeId === null ? [] : [recipeId]));
   const oils = await db
