@@ -54,6 +54,14 @@ describe("a batch sheet", () => {
     expect(await page()).toContain("Acid lot beyond the books");
   });
 
+  it("is found from the lots made of it, while they dry as well", async () => {
+    await start();
+    await bench.helper.post(`/bench/lots/${bench.room.ballLot}/pressing`, pressed(30), { from: "/bench" });
+    const lot = await bench.helper.get(`/shelf/${bench.room.ballLot}`);
+    expect(lot.body).toContain(`href="${sheet()}"`);
+    expect((await bench.helper.get(sheet())).statusCode).toBe(200);
+  });
+
   it("shows the times of its bowls, the pieces and losses of its lots, and who was there", async () => {
     await start();
     await bench.owner.post(

@@ -78,6 +78,11 @@ function NextStep({ lot }: { readonly lot: LotFacts }) {
       <a class="button quiet" href={`/labels/lots/${lot.id}`}>
         Labels
       </a>
+      {lot.runId !== null && (
+        <a class="button quiet" href={`/bench/runs/${lot.runId}/sheet`}>
+          Batch sheet
+        </a>
+      )}
       {back && (
         <TapForm
           action={`/bench/lots/${lot.id}/put-back`}
