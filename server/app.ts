@@ -43,6 +43,7 @@ import { standingOrderRoutes } from "./standing/routes.ts";
 import { stockistLinkRoutes } from "./stockist/link.routes.ts";
 import { stockistRoutes } from "./stockist/routes.ts";
 import { supplyRoutes } from "./supplies/routes.ts";
+import { traceRoutes } from "./trace/routes.ts";
 import { weekRoutes } from "./week/routes.ts";
 import { workshopRoutes } from "./workshop/routes.ts";
 
@@ -133,6 +134,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(productRoutes, parts);
   await app.register(learningRoutes, parts);
   await app.register(supplyRoutes, parts);
+  await app.register(traceRoutes, parts);
   await app.register(priceRoutes, parts);
   await app.register(costRoutes, parts);
   await app.register(customerRoutes, parts);

@@ -55,32 +55,28 @@ describe("the money of a part of a line", () => {
       rounding: fc.constantFrom("line" as const, "order" as const),
     });
     fc.assert(
-      fc.property(
-        order,
-        fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { maxLength: 4 }),
-        (asked, cuts) => {
-          for (const [place, amounts] of orderTotals(asked).lines.entries()) {
-            const units = asked.lines[place]?.units ?? 1;
-            const ends = [...cuts.map((cut) => Math.floor(cut * units)), units].sort(
-              (one, other) => one - other,
-            );
-            const line = { units, amounts, pricesIncludeTax: asked.pricesIncludeTax };
-            const parts = ends.map((end, at) => shareOfUnits(line, ends[at - 1] ?? 0, end));
-            for (const sum of [
-              "amountMinor",
-              "orderDiscountMinor",
-              "netMinor",
-              "taxMinor",
-              "grossMinor",
-            ] as const)
-              expect(parts.reduce((total, part) => total + part[sum], 0)).toBe(amounts[sum]);
-            for (const { netMinor, taxMinor, grossMinor } of parts) {
-              expect(netMinor + taxMinor).toBe(grossMinor);
-              expect(grossMinor).toBeGreaterThanOrEqual(0);
-            }
+      fc.property(order, fc.array(fc.integer({ min: 0, max: 1000 }), { maxLength: 4 }), (asked, cuts) => {
+        for (const [place, amounts] of orderTotals(asked).lines.entries()) {
+          const units = asked.lines[place]?.units ?? 1;
+          const ends = [...cuts.map((cut) => Math.floor((cut * units) / 1000)), units].sort(
+            (one, other) => one - other,
+          );
+          const line = { units, amounts, pricesIncludeTax: asked.pricesIncludeTax };
+          const parts = ends.map((end, at) => shareOfUnits(line, ends[at - 1] ?? 0, end));
+          for (const sum of [
+            "amountMinor",
+            "orderDiscountMinor",
+            "netMinor",
+            "taxMinor",
+            "grossMinor",
+          ] as const)
+            expect(parts.reduce((total, part) => total + part[sum], 0)).toBe(amounts[sum]);
+          for (const { netMinor, taxMinor, grossMinor } of parts) {
+            expect(netMinor + taxMinor).toBe(grossMinor);
+            expect(grossMinor).toBeGreaterThanOrEqual(0);
           }
-        },
-      ),
+        }
+      }),
       { numRuns: 300 },
     );
   });

@@ -23,6 +23,11 @@ export function OrderActions({ order }: { readonly order: ShownOrder }) {
             To its market
           </a>
         )}
+        {order.lines.some(({ packed }) => packed > 0) && (
+          <a class="button quiet" href={`/trace/orders/${id}`}>
+            What its pieces were made of
+          </a>
+        )}
         <a class="button quiet" href={`/orders/new?copy=${id}`}>
           Order the same again
         </a>

@@ -6,6 +6,7 @@ import { Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
+import { usePageContext } from "../layout/pageContext.ts";
 import { CountForm, LossForm } from "./LotForms.tsx";
 import { LotLedger } from "./LotLedger.tsx";
 import { lotSentence } from "./shelfWords.ts";
@@ -33,6 +34,7 @@ export function LotPage({ lot, ledger, orders, loss, count, timeZone }: LotProps
         {lot.product}. {whereItIs(lot, timeZone)}
       </p>
       <TakenBy orders={orders} />
+      <TraceLink lotId={lot.id} />
       <NextStep lot={lot} />
       {hasPieces && (
         <div class="sheets">
@@ -42,6 +44,17 @@ export function LotPage({ lot, ledger, orders, loss, count, timeZone }: LotProps
       )}
       {ledger.length > 0 && <LotLedger ledger={ledger} timeZone={timeZone} />}
     </>
+  );
+}
+
+/** What it was mixed from and who has it names customers, so it is the owner's. */
+function TraceLink({ lotId }: { readonly lotId: number }) {
+  const { person } = usePageContext();
+  if (person?.role !== "owner") return null;
+  return (
+    <p>
+      <a href={`/trace/lots/${lotId}`}>What it was mixed from, and who has it</a>
+    </p>
   );
 }
 

@@ -38,6 +38,9 @@ function OwnersWays() {
       <a class="button quiet" href="/costs">
         What a piece costs
       </a>
+      <a class="button quiet" href="/trace">
+        Follow a lot
+      </a>
       <a class="button quiet" href="/setup/suppliers">
         Suppliers
       </a>

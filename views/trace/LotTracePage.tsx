@@ -1,0 +1,40 @@
+import type { LotTrace } from "../../server/trace/traces.ts";
+import { pieces, spelled } from "../format/quantities.ts";
+import { OrdersWithLots } from "./OrdersWithLots.tsx";
+import { PiecesTable } from "./PiecesTable.tsx";
+import { SuppliesTable } from "./SuppliesTable.tsx";
+
+/** A lot of pieces, both ways: what it was mixed from, and who has it. */
+export function LotTracePage({ trace, timeZone }: { readonly trace: LotTrace; readonly timeZone: string }) {
+  const { lot, supplies, orders } = trace;
+  const gone = lot.shipped - lot.cameHome;
+  const customers = new Set(orders.map(({ customerId }) => customerId)).size;
+  return (
+    <>
+      <p class="trail">
+        <a href="/trace">Trace</a>
+        {" · "}
+        <a href={`/shelf/${lot.id}`}>{lot.code} on the shelf</a>
+      </p>
+      <h1>
+        {gone === 0
+          ? `None of ${lot.code}, ${lot.product}, is outside.`
+          : `${pieces(gone)} of ${lot.code}, ${lot.product}, ${gone === 1 ? "is" : "are"} with ${spelled(customers, "customer")}.`}
+      </h1>
+      <PiecesTable lots={[lot]} />
+      <OrdersWithLots
+        orders={orders}
+        lots={[lot]}
+        timeZone={timeZone}
+        file={`/trace/lots/${lot.id}/orders.csv`}
+      />
+      {lot.runId === null ? (
+        <p>It was there before the first plan: nobody wrote down what it was mixed from.</p>
+      ) : supplies.length === 0 ? (
+        <p>Nothing is booked as used for its batch.</p>
+      ) : (
+        <SuppliesTable name="What its batch was mixed from" rows={supplies} />
+      )}
+    </>
+  );
+}
