@@ -21,7 +21,7 @@ export function LotTracePage({ trace, timeZone }: { readonly trace: LotTrace; re
           ? `None of ${lot.code}, ${lot.product}, is outside.`
           : `${pieces(gone)} of ${lot.code}, ${lot.product}, ${gone === 1 ? "is" : "are"} with ${spelled(customers, "customer")}.`}
       </h1>
-      <PiecesTable lots={[lot]} />
+      <PiecesTable name="Where its pieces are" lots={[lot]} />
       <OrdersWithLots
         orders={orders}
         lots={[lot]}

@@ -5,18 +5,18 @@ import { signedWords } from "../format/quantities.ts";
 const columns = ["Made", "On the shelf", "In boxes", "Left", "Came home", "Lost", "Counted"] as const;
 
 /** Where the pieces of some lots are. Made, came home and counted on one side is the rest on the other. */
-export function PiecesTable({ lots }: { readonly lots: readonly TracedLot[] }) {
+export function PiecesTable({ name, lots }: { readonly name: string; readonly lots: readonly TracedLot[] }) {
   if (lots.length === 0) return null;
   return (
     <>
-      <h2>Pieces made of it</h2>
+      <h2>{name}</h2>
       <table class="stack">
         <thead>
           <tr>
             <th scope="col">Lot</th>
-            {columns.map((name) => (
-              <th key={name} scope="col" class="number">
-                {name}
+            {columns.map((column) => (
+              <th key={column} scope="col" class="number">
+                {column}
               </th>
             ))}
           </tr>

@@ -37,7 +37,7 @@ export function SupplyLotTracePage({
       <FactList
         facts={[
           ["Came", supplyAmountWords(lot.kind, lot.received)],
-          ["Into batches", supplyAmountWords(lot.kind, -lot.usedByRuns)],
+          ["Into batches", lot.usedByRuns === 0 ? "" : supplyAmountWords(lot.kind, -lot.usedByRuns)],
           ["Around orders", lot.usedByPacking === 0 ? "" : supplyAmountWords(lot.kind, -lot.usedByPacking)],
           ["Lost", lot.lost === 0 ? "" : supplyAmountWords(lot.kind, -lot.lost)],
           ["Counted otherwise", lot.counted === 0 ? "" : signedAmountWords(lot.kind, lot.counted)],
@@ -59,13 +59,15 @@ export function SupplyLotTracePage({
           </ul>
         </>
       )}
-      <PiecesTable lots={lots} />
-      <OrdersWithLots
-        orders={orders}
-        lots={lots}
-        timeZone={timeZone}
-        file={`/trace/supply-lots/${lot.id}/orders.csv`}
-      />
+      <PiecesTable name="Pieces made of it" lots={lots} />
+      {lots.length > 0 && (
+        <OrdersWithLots
+          orders={orders}
+          lots={lots}
+          timeZone={timeZone}
+          file={`/trace/supply-lots/${lot.id}/orders.csv`}
+        />
+      )}
       {packedWith.length > 0 && (
         <>
           <h2>Orders packed with it</h2>
