@@ -96,9 +96,7 @@ describe("following a lot", () => {
     expect(headers["content-disposition"]).toBe('attachment; filename="trace-sabcd.csv"');
     expect(body.split("\r\n").slice(0, 2)).toEqual([
       "\uFEFFlot,product,order,customer,contact,address,packed_here,left,came_home,last_left_on",
-      expect.stringMatching(
-        /^K7Q,Cedar ball,W-104,'=1\+1,"Odile Marsh, =555 0101",,5,12,0,2027-03-01 12:00:00/,
-      ),
+      `K7Q,Cedar ball,W-104,'=1+1,"Odile Marsh, =555 0101",,5,12,0,2027-03-01`,
     ]);
     expect((await owner.get("/trace/lots/1/orders.csv")).body).toBe(body);
   });
