@@ -67,17 +67,17 @@ function RunSheet({ run, ...sheet }: SheetProps & { readonly run: OpenRun }) {
         {counted(run.bowls, "bowl")}, {wholeGrams(run.milligrams)} of mix
         {run.bowls > 1 && `, ${wholeGrams(run.milligrams / run.bowls)} a bowl`}
       </p>
-      <p>
+      <p class="actions">
         <a class="button quiet" href={recipeOfBowl(run)} aria-label={`Recipe for a bowl of ${run.look.name}`}>
           Recipe for a bowl
-        </a>{" "}
+        </a>
         <a
           class="button quiet"
           href={`/bench/runs/${run.id}/sheet`}
           aria-label={`Batch sheet of ${run.look.name}`}
         >
           Batch sheet
-        </a>{" "}
+        </a>
         <a
           class="button quiet"
           href={`/labels/runs/${run.id}/cards`}
