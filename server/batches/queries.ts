@@ -13,7 +13,7 @@ import { recipes } from "../../db/schema/recipes.ts";
 import { shapes, workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { blendLook } from "../products/blendLook.ts";
-import { recipeOn } from "../recipes/inForce.ts";
+import { recipeOfRun } from "../recipes/inForce.ts";
 import { readParts } from "../recipes/queries.ts";
 import { usesOfRun } from "../supplies/ledgerQueries.ts";
 import { suggestLots } from "../supplies/suggestLots.ts";
@@ -42,8 +42,7 @@ export type Batch = NonNullable<Awaited<ReturnType<typeof findBatch>>>;
 
 /** Before its start by the recipe that would hold on its day. */
 async function findRun(db: Database, runId: number) {
-  const used = sql<number | null>`case when ${runs.startedAt} is null
-    then ${recipeOn(sql`${runs.blendId}`, sql`${runs.sessionDate}`)} else ${runs.recipeId} end`;
+  const used = recipeOfRun();
   const [run] = await db
     .select({
       id: runs.id,

@@ -1,4 +1,4 @@
-import { and, eq, inArray, sql } from "drizzle-orm";
+import { and, eq, inArray } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { runs } from "../../db/schema/plans.ts";
 import { recipeParts } from "../../db/schema/recipes.ts";
@@ -6,7 +6,7 @@ import { supplies } from "../../db/schema/supplies.ts";
 import { shapes, workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { listPlannedSessions, type PlannedSession } from "../plans/plannedSessions.ts";
-import { recipeOn } from "../recipes/inForce.ts";
+import { recipeOfRun } from "../recipes/inForce.ts";
 import type { TimetableFacts } from "../timetable/facts.ts";
 import { type LyingLot, listLyingLots, listOpenRuns, type OpenRun } from "./queries.ts";
 
@@ -69,9 +69,7 @@ async function readScents(
   const mixedBy = await db
     .select({
       runId: runs.id,
-      recipeId: sql<
-        number | null
-      >`coalesce(${runs.recipeId}, ${recipeOn(sql`${runs.blendId}`, sql`${runs.sessionDate}`)})`,
+      recipeId: recipeOfRun(),
     })
     .from(runs)
     .where(inArray(runs.id, [...runIds]));

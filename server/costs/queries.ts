@@ -1,8 +1,8 @@
-import { asc, desc, eq, isNotNull, isNull, sql } from "drizzle-orm";
+import { and, asc, desc, eq, inArray, isNotNull, isNull, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { priceLists } from "../../db/schema/priceLists.ts";
 import { blends, products } from "../../db/schema/products.ts";
-import { recipeParts, recipes } from "../../db/schema/recipes.ts";
+import { recipeParts } from "../../db/schema/recipes.ts";
 import { suppliers, supplyPacks } from "../../db/schema/suppliers.ts";
 import { supplies } from "../../db/schema/supplies.ts";
 import { packingParts, supplyLots, supplyMoves } from "../../db/schema/supplyLots.ts";
@@ -66,9 +66,22 @@ export async function readCosts(db: Database, day: string, productId?: number): 
     .orderBy(desc(priceLists.kind), asc(priceLists.name), asc(priceLists.id));
   const taxPpm = await usualTax(db, day);
   const rows = await readProducts(db, day, productId);
-  const unitCosts = await readUnitCosts(db, settings.supplyCost);
-  const recipe = groupBy(await readRecipeParts(db), ({ recipeId }) => recipeId);
-  const packing = groupBy(await readPackingParts(db), (part) => part.productId);
+  const recipe = groupBy(
+    await readRecipeParts(
+      db,
+      rows.flatMap(({ recipeId }) => (recipeId === null ? [] : [recipeId])),
+    ),
+    ({ recipeId }) => recipeId,
+  );
+  const packing = groupBy(
+    await readPackingParts(
+      db,
+      rows.map(({ id }) => id),
+    ),
+    (part) => part.productId,
+  );
+  const supplyIds = [...recipe.values(), ...packing.values()].flat().map((part) => part.supplyId);
+  const unitCosts = await readUnitCosts(db, settings.supplyCost, [...new Set(supplyIds)]);
   const prices = new Map(
     (await readPrices(db, day)).map(({ listId, product, price }) => [`${listId} ${product}`, price]),
   );
@@ -135,10 +148,14 @@ async function readProducts(db: Database, day: string, productId: number | undef
   );
 }
 
-/** What a milligram or piece of each supply costs: by the ledger, else as its usual pack is offered. */
+/**
+ * What a milligram or piece of each of some supplies costs: by the ledger, else as its usual pack is offered. What was paid
+ * last is among the deliveries; an average needs every move.
+ */
 async function readUnitCosts(
   db: Database,
   rule: CostSettings["supplyCost"],
+  supplyIds: readonly number[],
 ): Promise<ReadonlyMap<number, Fraction>> {
   const moves = groupBy(
     await db
@@ -150,11 +167,17 @@ async function readUnitCosts(
       })
       .from(supplyMoves)
       .innerJoin(supplyLots, eq(supplyLots.id, supplyMoves.lotId))
+      .where(
+        and(
+          inArray(supplyMoves.supplyId, [...supplyIds]),
+          rule === "last-paid" ? eq(supplyMoves.kind, "received") : undefined,
+        ),
+      )
       .orderBy(asc(supplyMoves.supplyId), asc(supplyMoves.id)),
     ({ supplyId }) => supplyId,
   );
   const costs = new Map<number, Fraction>();
-  for (const pack of await readOffers(db))
+  for (const pack of await readOffers(db, supplyIds))
     if (!costs.has(pack.supplyId)) costs.set(pack.supplyId, fraction(pack.priceMinor ?? 0, pack.amount));
   for (const [supplyId, its] of moves) {
     const costed = its.map(
@@ -168,7 +191,7 @@ async function readUnitCosts(
 }
 
 /** Packs with a price, of each supply the usual one first. */
-async function readOffers(db: Database) {
+async function readOffers(db: Database, supplyIds: readonly number[]) {
   return await db
     .select({
       supplyId: supplyPacks.supplyId,
@@ -178,12 +201,17 @@ async function readOffers(db: Database) {
     .from(supplyPacks)
     .innerJoin(suppliers, eq(suppliers.id, supplyPacks.supplierId))
     .where(
-      sql`${isNull(supplyPacks.retiredAt)} and ${isNull(suppliers.retiredAt)} and ${isNotNull(supplyPacks.priceMinor)}`,
+      and(
+        inArray(supplyPacks.supplyId, [...supplyIds]),
+        isNull(supplyPacks.retiredAt),
+        isNull(suppliers.retiredAt),
+        isNotNull(supplyPacks.priceMinor),
+      ),
     )
     .orderBy(asc(supplyPacks.supplyId), desc(supplyPacks.usual), asc(supplyPacks.id));
 }
 
-async function readRecipeParts(db: Database) {
+async function readRecipeParts(db: Database, recipeIds: readonly number[]) {
   return await db
     .select({
       recipeId: recipeParts.recipeId,
@@ -193,12 +221,12 @@ async function readRecipeParts(db: Database) {
       milligramsPerKilogram: recipeParts.milligramsPerKilogram,
     })
     .from(recipeParts)
-    .innerJoin(recipes, eq(recipes.id, recipeParts.recipeId))
     .innerJoin(supplies, eq(supplies.id, recipeParts.supplyId))
+    .where(inArray(recipeParts.recipeId, [...recipeIds]))
     .orderBy(asc(recipeParts.recipeId), asc(recipeParts.place));
 }
 
-async function readPackingParts(db: Database) {
+async function readPackingParts(db: Database, productIds: readonly number[]) {
   return await db
     .select({
       productId: packingParts.productId,
@@ -210,6 +238,7 @@ async function readPackingParts(db: Database) {
     })
     .from(packingParts)
     .innerJoin(supplies, eq(supplies.id, packingParts.supplyId))
+    .where(inArray(packingParts.productId, [...productIds]))
     .orderBy(asc(packingParts.productId), asc(packingParts.supplyId));
 }
 

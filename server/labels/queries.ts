@@ -8,7 +8,7 @@ import { recipes } from "../../db/schema/recipes.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { blendLook } from "../products/blendLook.ts";
-import { recipeOn } from "../recipes/inForce.ts";
+import { recipeOfRun, recipeOn } from "../recipes/inForce.ts";
 import { readParts } from "../recipes/queries.ts";
 
 /** Who stands on the labels; before the owner has said, nobody, and nothing is claimed. */
@@ -53,8 +53,7 @@ const labelledFacts = {
  */
 export async function findLabelledLot(db: Database, lotId: number, timeZone: string, today: string) {
   const day = sql`coalesce((${lots.formedAt} at time zone ${timeZone})::date, ${runs.sessionDate}, ${today}::date)`;
-  const version = sql`case when ${runs.startedAt} is null then ${recipeOn(sql`${products.blendId}`, day)}
-    else ${runs.recipeId} end`;
+  const version = recipeOfRun(sql`${products.blendId}`, day);
   const [row] = await selectLot(db, version).where(eq(lots.id, lotId));
   return row && { ...row, parts: await partsOf(db, row.recipeId) };
 }

@@ -6,9 +6,9 @@ import { invoiceBalances, payments } from "../../db/schema/payments.ts";
 import { paperNumber } from "../../views/format/paperNumber.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import type { PaymentForm } from "./forms.ts";
 import type { PaymentRefusal } from "./refusals.ts";
-import { workshopDate } from "./writeInvoice.ts";
 
 type Invoice = typeof invoices.$inferSelect;
 
@@ -24,7 +24,7 @@ export async function recordPayment(
   const { invoiceId, kind, paidOn, words } = payment;
   const invoice = await lockInvoice(transaction, invoiceId);
   if (!invoice) return refuse({ why: "not-found" });
-  if (paidOn > (await workshopDate(transaction, actor.at))) return refuse({ why: "not-paid-yet" });
+  if (paidOn > (await workshopDay(transaction, actor.at))) return refuse({ why: "not-paid-yet" });
   const openMinor = await readOpen(transaction, invoiceId);
   const refusal = whyNot(payment, invoice, openMinor) ?? (await pastTheOffer(transaction, payment, invoice));
   if (refusal) return refuse(refusal);

@@ -6,11 +6,12 @@ import { paperNumber } from "../../views/format/paperNumber.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { minorUnits } from "../money/minorUnits.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { type CreditableLine, creditAmounts, unitsToCredit } from "./creditContent.ts";
 import type { CreditForm } from "./forms.ts";
 import { sumsOfLines } from "./invoiceContent.ts";
 import type { CreditRefusal } from "./refusals.ts";
-import { sellerNow, workshopDate } from "./writeInvoice.ts";
+import { sellerNow } from "./writeInvoice.ts";
 
 type Invoice = typeof invoices.$inferSelect;
 type CreditLine = Awaited<ReturnType<typeof readCreditableLines>>[number];
@@ -102,7 +103,7 @@ async function writeHead(
   invoice: Invoice,
   { reason, billAgain, lines }: NewCredit,
 ): Promise<Invoice> {
-  const issuedOn = await workshopDate(transaction, actor.at);
+  const issuedOn = await workshopDay(transaction, actor.at);
   const { orderId, customerId, customerName, customerAddress, orderReference, customerReference } = invoice;
   const { currency, pricesIncludeTax, discountBasisPoints } = invoice;
   const [credit] = await transaction

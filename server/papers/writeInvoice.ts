@@ -3,12 +3,12 @@ import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { invoiceLines, invoices } from "../../db/schema/invoices.ts";
 import { workshop } from "../../db/schema/workshop.ts";
-import { dateOf } from "../../views/format/dates.ts";
 import { paperNumber } from "../../views/format/paperNumber.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "../packing/lockOrder.ts";
 import { holdCurrency } from "../prices/holdCurrency.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { dueDates } from "./dueDates.ts";
 import { type Basis, type InvoiceLine, invoiceContent, sumsOfLines } from "./invoiceContent.ts";
 import { shownLetterhead } from "./letterhead.ts";
@@ -28,7 +28,7 @@ export async function writeInvoice(
   if (!(await lockOrder(transaction, orderId))) return refuse({ why: "not-found" });
   // So that nobody makes other money of it meanwhile.
   await holdCurrency(transaction);
-  const issuedOn = await workshopDate(transaction, actor.at);
+  const issuedOn = await workshopDay(transaction, actor.at);
   const billing = await readOrderBilling(transaction, orderId, issuedOn);
   if (!billing.ok) return billing;
   const lines = invoiceContent(billing.value, basis);
@@ -43,13 +43,6 @@ export async function writeInvoice(
     after: { invoiceId: invoice.id, number: paperNumber(invoice), grossMinor: invoice.grossMinor },
   });
   return ok({ invoiceId: invoice.id });
-}
-
-/** The calendar date of an instant on the workshop's clock. */
-export async function workshopDate(transaction: Transaction, at: Date): Promise<string> {
-  const [row] = await transaction.select({ timeZone: workshop.timeZone }).from(workshop);
-  if (!row) throw new Error("There is no workshop whose date could be told");
-  return dateOf(at, row.timeZone);
 }
 
 interface NewInvoice {

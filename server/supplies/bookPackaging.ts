@@ -3,10 +3,10 @@ import type { Transaction } from "../../db/connect.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { packingParts, supplyMoves } from "../../db/schema/supplyLots.ts";
 import type { Actor } from "../http/visitor.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { packWith } from "./explosion.ts";
 import { giveBack } from "./giveBack.ts";
 import { useUp } from "./useUp.ts";
-import { workshopDay } from "./workshopDay.ts";
 
 /**
  * Brings what an order line is packed with to what its packed pieces need, whether pieces were just put into the box or

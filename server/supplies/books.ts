@@ -1,9 +1,9 @@
 import { and, asc, desc, eq, isNull } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { suppliers, supplyPacks } from "../../db/schema/suppliers.ts";
-import { supplies } from "../../db/schema/supplies.ts";
+import type { supplies } from "../../db/schema/supplies.ts";
 import { groupBy } from "../basics/groupBy.ts";
-import { listOnHand, listPurchases, lotsOnHand } from "./ledgerQueries.ts";
+import { listOnHand, listPurchases } from "./ledgerQueries.ts";
 import type { SupplyBooks } from "./netting.ts";
 
 /** A supply that is kept count of, with all that netting has to know of it. */
@@ -25,22 +25,12 @@ export type UsualPack = Awaited<ReturnType<typeof readUsualPacks>>[number];
 /** Everything that is bought, in use and kept count of, by kind and name. */
 export async function readBooks(db: Database, today: string): Promise<readonly KeptSupply[]> {
   const rows = (await listOnHand(db, today)).filter(({ counted }) => counted);
-  const lots = groupBy(await lotsOnHand(db), ({ supplyId }) => supplyId);
   const purchases = groupBy(await listPurchases(db), ({ supplyId }) => supplyId);
   const packs = groupBy(await readUsualPacks(db), ({ supplyId }) => supplyId);
-  const cover = new Map(
-    (
-      await db
-        .select({ id: supplies.id, coverDays: supplies.coverDays })
-        .from(supplies)
-        .orderBy(asc(supplies.id))
-    ).map(({ id, coverDays }) => [id, coverDays]),
-  );
-  return rows.map(({ id, name, kind, leastOnHand, beyond, everReceived }) => ({
-    ...{ id, name, kind, leastOnHand, isKnown: everReceived },
-    coverDays: cover.get(id) ?? 1,
+  return rows.map(({ id, name, kind, leastOnHand, coverDays, lots, beyond, everReceived }) => ({
+    ...{ id, name, kind, leastOnHand, coverDays, isKnown: everReceived },
     books: {
-      lots: lots.get(id) ?? [],
+      lots,
       beyond,
       expected: (purchases.get(id) ?? []).map(({ dueOn, amount }) => ({ on: dueOn, amount })),
     },

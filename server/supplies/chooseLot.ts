@@ -4,10 +4,10 @@ import { recordChange } from "../../db/recordChange.ts";
 import { runs } from "../../db/schema/plans.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { giveBack, usesOf } from "./giveBack.ts";
 import { lockSupply } from "./lockSupplies.ts";
 import { useUp } from "./useUp.ts";
-import { workshopDay } from "./workshopDay.ts";
 
 export interface ChosenLot {
   readonly runId: number;

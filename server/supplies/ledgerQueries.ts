@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, inArray, isNull, or, sql } from "drizzle-orm";
+import { and, asc, desc, eq, inArray, isNull, or, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
@@ -11,6 +11,7 @@ import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supp
 import { groupBy } from "../basics/groupBy.ts";
 import { firstExpiredFirst, isGoodOn, type LotOnHand } from "./fefo.ts";
 import { supplyKinds } from "./kinds.ts";
+import { lotsOnHand } from "./lotsOnHand.ts";
 import { tookBeyond } from "./tookBeyond.ts";
 
 /** Moves shown on one page. */
@@ -46,6 +47,7 @@ export async function listOnHand(db: Database, day: string) {
       kind: supplies.kind,
       counted: supplies.counted,
       leastOnHand: supplies.leastOnHand,
+      coverDays: supplies.coverDays,
       beyond: beyondOf,
       onItsWay,
       everReceived: sql<boolean>`exists (select from ${supplyLots} l where l.supply_id = supplies.id)`,
@@ -60,6 +62,8 @@ export async function listOnHand(db: Database, day: string) {
     const sum = (some: readonly LotOnHand[]) => some.reduce((total, { amount }) => total + amount, 0);
     return {
       ...row,
+      /** With something in them, good or not. */
+      lots: its,
       onHand: sum(good),
       expired: sum(its) - sum(good),
       /** The last good day of what expires next; null: nothing does. */
@@ -69,22 +73,6 @@ export async function listOnHand(db: Database, day: string) {
 }
 
 export type OnHand = Awaited<ReturnType<typeof listOnHand>>[number];
-
-/** Lots with something in them. */
-export async function lotsOnHand(db: Database) {
-  return await db
-    .select({
-      supplyId: supplyLots.supplyId,
-      lotId: supplyLots.id,
-      amount: supplyLotBalances.amount,
-      receivedOn: supplyLots.receivedOn,
-      expiresOn: supplyLots.expiresOn,
-    })
-    .from(supplyLots)
-    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
-    .where(gt(supplyLotBalances.amount, 0))
-    .orderBy(asc(supplyLots.id));
-}
 
 /** One supply, whatever it is for; undefined where there is none. */
 export async function findSupply(db: Database, supplyId: number) {
@@ -278,19 +266,7 @@ export type RunUse = Awaited<ReturnType<typeof usesOfRun>>[number];
 
 /** Lots with something in them of the supplies that are named, for a choice. */
 export async function lotChoices(db: Database, supplyIds: readonly number[]) {
-  const rows = await db
-    .select({
-      supplyId: supplyLots.supplyId,
-      lotId: supplyLots.id,
-      code: supplyLots.code,
-      amount: supplyLotBalances.amount,
-      receivedOn: supplyLots.receivedOn,
-      expiresOn: supplyLots.expiresOn,
-    })
-    .from(supplyLots)
-    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
-    .where(and(inArray(supplyLots.supplyId, [...supplyIds]), gt(supplyLotBalances.amount, 0)))
-    .orderBy(asc(supplyLots.id));
+  const rows = await lotsOnHand(db, supplyIds);
   return groupBy(rows.toSorted(firstExpiredFirst), ({ supplyId }) => supplyId);
 }
 

@@ -1,9 +1,10 @@
-import { and, asc, eq, gt, inArray, isNull, max, sql } from "drizzle-orm";
+import { asc, inArray, isNull, max, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { supplies } from "../../db/schema/supplies.ts";
-import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supplyLots.ts";
+import { supplyMoves } from "../../db/schema/supplyLots.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import type { LotOnHand } from "./fefo.ts";
+import { lotsOnHand } from "./lotsOnHand.ts";
 
 export interface LockedSupply {
   readonly supply: typeof supplies.$inferSelect;
@@ -33,7 +34,7 @@ export async function lockSupplies(
     .orderBy(asc(supplies.id))
     .for("no key update");
   const ids = rows.map(({ id }) => id);
-  const lots = groupBy(await readLots(transaction, ids), ({ supplyId }) => supplyId);
+  const lots = groupBy(await lotsOnHand(transaction, ids), ({ supplyId }) => supplyId);
   const sums = await transaction
     .select({
       supplyId: supplyMoves.supplyId,
@@ -59,19 +60,4 @@ export async function lockSupply(
   supplyId: number,
 ): Promise<LockedSupply | undefined> {
   return (await lockSupplies(transaction, [supplyId])).get(supplyId);
-}
-
-async function readLots(transaction: Transaction, supplyIds: readonly number[]) {
-  return await transaction
-    .select({
-      supplyId: supplyLots.supplyId,
-      lotId: supplyLots.id,
-      amount: supplyLotBalances.amount,
-      receivedOn: supplyLots.receivedOn,
-      expiresOn: supplyLots.expiresOn,
-    })
-    .from(supplyLots)
-    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
-    .where(and(inArray(supplyLots.supplyId, [...supplyIds]), gt(supplyLotBalances.amount, 0)))
-    .orderBy(asc(supplyLots.supplyId), asc(supplyLots.id));
 }

@@ -6,7 +6,7 @@ import { dateAway } from "../../views/format/dates.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { holdCurrency } from "../prices/holdCurrency.ts";
-import { workshopDay } from "./workshopDay.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 
 export interface PlacedOrder {
   readonly supplierId: number;

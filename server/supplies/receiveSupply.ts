@@ -7,10 +7,10 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { MinorUnits } from "../money/minorUnits.ts";
 import { holdCurrency } from "../prices/holdCurrency.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { type AmountRefusal, supplyAmountOf, type WrittenAmount } from "./amounts.ts";
 import { type LockedSupply, lockSupply } from "./lockSupplies.ts";
 import { newSupplyLotCode } from "./supplyLotCode.ts";
-import { workshopDay } from "./workshopDay.ts";
 
 /** How much came: so much of a unit, or so many of a supplier's packs. */
 export type ReceivedQuantity = WrittenAmount | { readonly packId: number; readonly packs: number };

@@ -1,12 +1,12 @@
-import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
+import { asc, eq, inArray, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
 import { runs } from "../../db/schema/plans.ts";
 import { supplies } from "../../db/schema/supplies.ts";
-import { supplyLotBalances, supplyLots } from "../../db/schema/supplyLots.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { recipeOn } from "../recipes/inForce.ts";
 import { firstExpiredFirst, isGoodOn, takeFefo } from "./fefo.ts";
+import { lotsOnHand } from "./lotsOnHand.ts";
 import { mixOfRun, needsOfMix } from "./runNeeds.ts";
 
 /** A lot to weigh from, and how much of it. */
@@ -53,7 +53,7 @@ export async function suggestLots(
   const needs = await needsOfMix(db, run.recipeId, await mixOfRun(db, runId));
   const supplyIds = needs.map(({ supplyId }) => supplyId);
   const names = await namesOf(db, supplyIds);
-  const lots = groupBy(await lotsOf(db, supplyIds), ({ supplyId }) => supplyId);
+  const lots = groupBy(await lotsOnHand(db, supplyIds), ({ supplyId }) => supplyId);
   return needs.map(({ supplyId, amount }) => {
     const its = lots.get(supplyId) ?? [];
     const { takes, beyond } = takeFefo(amount, its, day);
@@ -86,21 +86,4 @@ async function namesOf(
     .where(inArray(supplies.id, [...supplyIds]))
     .orderBy(asc(supplies.id));
   return new Map(rows.map(({ id, name }) => [id, name]));
-}
-
-async function lotsOf(db: Database | Transaction, supplyIds: readonly number[]) {
-  return await db
-    .select({
-      supplyId: supplyLots.supplyId,
-      lotId: supplyLots.id,
-      code: supplyLots.code,
-      supplierLot: supplyLots.supplierLot,
-      amount: supplyLotBalances.amount,
-      receivedOn: supplyLots.receivedOn,
-      expiresOn: supplyLots.expiresOn,
-    })
-    .from(supplyLots)
-    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
-    .where(and(inArray(supplyLots.supplyId, [...supplyIds]), gt(supplyLotBalances.amount, 0)))
-    .orderBy(asc(supplyLots.id));
 }

@@ -1,9 +1,9 @@
 import type { Transaction } from "../../db/connect.ts";
 import type { Actor } from "../http/visitor.ts";
+import { workshopDay } from "../workshop/workshopDay.ts";
 import { giveBack } from "./giveBack.ts";
 import { mixOfRun, needsOfMix } from "./runNeeds.ts";
 import { useUp } from "./useUp.ts";
-import { workshopDay } from "./workshopDay.ts";
 
 interface WeighedRun {
   readonly runId: number;

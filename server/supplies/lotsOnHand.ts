@@ -1,0 +1,26 @@
+import { and, asc, eq, gt, inArray } from "drizzle-orm";
+import type { Database, Transaction } from "../../db/connect.ts";
+import { supplyLotBalances, supplyLots } from "../../db/schema/supplyLots.ts";
+
+/** Lots with something in them, in the order they came: of the supplies that are named, or of all. */
+export async function lotsOnHand(db: Database | Transaction, supplyIds?: readonly number[]) {
+  return await db
+    .select({
+      supplyId: supplyLots.supplyId,
+      lotId: supplyLots.id,
+      code: supplyLots.code,
+      supplierLot: supplyLots.supplierLot,
+      amount: supplyLotBalances.amount,
+      receivedOn: supplyLots.receivedOn,
+      expiresOn: supplyLots.expiresOn,
+    })
+    .from(supplyLots)
+    .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))
+    .where(
+      and(
+        gt(supplyLotBalances.amount, 0),
+        supplyIds === undefined ? undefined : inArray(supplyLots.supplyId, [...supplyIds]),
+      ),
+    )
+    .orderBy(asc(supplyLots.id));
+}
