@@ -20,9 +20,8 @@ export function roundHalfUp(numerator: bigint, denominator: bigint): bigint {
 }
 
 /**
- * Divides `whole` among shares in proportion to `weights`, so that the parts add up to it: each gets its exact part
- * rounded down, and what is then left goes unit by unit to the largest remainders, the first of equal ones first
- * (the largest remainder method, also Hamilton's). Weights that are all zero get nothing of a whole of zero.
+ * Divides `whole` among shares in proportion to `weights`, so that the parts add up to it (`settle`). Weights that are all
+ * zero get nothing of a whole of zero.
  */
 export function apportion(whole: bigint, weights: readonly bigint[]): readonly bigint[] {
   const total = weights.reduce((sum, weight) => sum + weight, 0n);
@@ -30,10 +29,23 @@ export function apportion(whole: bigint, weights: readonly bigint[]): readonly b
     if (whole !== 0n) throw new RangeError("There is nothing to share it among");
     return weights.map(() => 0n);
   }
-  const parts = weights.map((weight) => (whole * weight) / total);
+  return settle(
+    whole,
+    weights.map((weight) => whole * weight),
+    total,
+  );
+}
+
+/**
+ * Makes whole numbers of `numerators` / `denominator` that add up to `whole`, which is the sum of them or next to it: each is
+ * rounded down, and what is then left goes unit by unit to the largest remainders, the first of equal ones first (the
+ * largest remainder method, also Hamilton's). So none is a whole unit off, and what is whole already stays as it is.
+ */
+export function settle(whole: bigint, numerators: readonly bigint[], denominator: bigint): readonly bigint[] {
+  const parts = numerators.map((numerator) => numerator / denominator);
   const left = Number(whole - parts.reduce((sum, part) => sum + part, 0n));
-  const remainder = (place: number) => (whole * (weights[place] ?? 0n)) % total;
-  const byRemainder = [...weights.keys()].sort((one, other) => {
+  const remainder = (place: number) => (numerators[place] ?? 0n) % denominator;
+  const byRemainder = [...numerators.keys()].sort((one, other) => {
     const difference = remainder(other) - remainder(one);
     return difference > 0n ? 1 : difference < 0n ? -1 : one - other;
   });

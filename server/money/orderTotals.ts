@@ -1,4 +1,4 @@
-import { apportion, BASIS_POINTS, MILLION, roundHalfUp } from "./exactShares.ts";
+import { apportion, BASIS_POINTS, MILLION, roundHalfUp, settle } from "./exactShares.ts";
 import { type MinorUnits, minorUnits, sumOf } from "./minorUnits.ts";
 
 /** How the money of an order is rounded: each line for itself, or only the order's sums. */
@@ -99,7 +99,7 @@ function lineAmounts({ lines, rounding }: PricedOrder): readonly bigint[] {
       BigInt(line.units) * BigInt(line.unitPriceMinor) * (BASIS_POINTS - BigInt(line.discountBasisPoints)),
   );
   if (rounding === "line") return exact.map((amount) => roundHalfUp(amount, BASIS_POINTS));
-  return apportion(roundHalfUp(sumOfAll(exact), BASIS_POINTS), exact);
+  return settle(roundHalfUp(sumOfAll(exact), BASIS_POINTS), exact, BASIS_POINTS);
 }
 
 interface Taxed {
@@ -109,14 +109,15 @@ interface Taxed {
 }
 
 function taxesOf(taxed: readonly Taxed[], { rounding, pricesIncludeTax }: PricedOrder): readonly bigint[] {
-  const taxOf = (amount: bigint, ratePpm: number) =>
-    roundHalfUp(amount * BigInt(ratePpm), pricesIncludeTax ? MILLION + BigInt(ratePpm) : MILLION);
+  const under = (ratePpm: number) => (pricesIncludeTax ? MILLION + BigInt(ratePpm) : MILLION);
+  const taxOf = (amount: bigint, ratePpm: number) => roundHalfUp(amount * BigInt(ratePpm), under(ratePpm));
   if (rounding === "line") return taxed.map(({ amount, ratePpm }) => taxOf(amount, ratePpm));
   const taxes = taxed.map(() => 0n);
   for (const ratePpm of new Set(taxed.map((one) => one.ratePpm))) {
     const places = [...taxed.keys()].filter((place) => taxed[place]?.ratePpm === ratePpm);
     const amounts = places.map((place) => taxed[place]?.amount ?? 0n);
-    const parts = apportion(taxOf(sumOfAll(amounts), ratePpm), amounts);
+    const exact = amounts.map((amount) => amount * BigInt(ratePpm));
+    const parts = settle(taxOf(sumOfAll(amounts), ratePpm), exact, under(ratePpm));
     for (const [index, place] of places.entries()) taxes[place] = parts[index] ?? 0n;
   }
   return taxes;

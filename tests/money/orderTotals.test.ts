@@ -170,6 +170,17 @@ describe("however prices are stated and rounded", () => {
     );
   });
 
+  it("by order, a line that is a whole amount keeps it, whatever the others are rounded by", () => {
+    const lines = [
+      line(41, 5_444_760),
+      line(12, 9_999_981, { discountBasisPoints: 4661 }),
+      line(42_850, 6, { discountBasisPoints: 956 }),
+    ];
+    const totals = orderTotals(order(lines, { rounding: "order" }));
+    // Beside it 64 067 878.2708 and 232 521.24: together half a unit more and a little, which goes to the larger rest.
+    expect(totals.lines.map(({ amountMinor }) => amountMinor)).toEqual([223_235_160, 64_067_879, 232_521]);
+  });
+
   it("by order, goods and the tax of each rate are rounded once, from the exact sums", () => {
     fc.assert(
       fc.property(anyOrder, (asked) => {
