@@ -1,4 +1,5 @@
-import type { Page, Request } from "playwright-core";
+import type { ServerResponse } from "node:http";
+import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, it } from "vitest";
 import { usePage } from "../browser/page.ts";
 import { firstOwner } from "../build/application.ts";
@@ -26,9 +27,9 @@ async function openBench(page = stage.page): Promise<Page> {
 
 describe("two devices at one bench", () => {
   it("see the same state without asking, within a second", async () => {
+    const streams = openStreams();
     const page = await openBench();
     const other = await stage.anotherPage({ storageState: await page.context().storageState() });
-    const open = streamsOf(other);
     await other.goto("/bench");
     expect(await heading(other)).toContain("Mix Cedar amber now");
     await press(page, button(page, "Start mixing"));
@@ -37,8 +38,8 @@ describe("two devices at one bench", () => {
     await button(other, "Bowl 1 is pressed").waitFor({ timeout: 1_000 });
     await press(other, button(other, "Bowl 1 is pressed"));
     await button(page, "Begin bowl 2").waitFor({ timeout: 1_000 });
-    // However often the page was renewed, it has one stream; of an ended one the browser tells when it finds the time.
-    await expect.poll(() => open.size).toBe(1);
+    // However often the two pages were renewed, the server holds one stream for each.
+    await expect.poll(() => streams.size, { timeout: 10_000 }).toBe(2);
   });
 
   it("leave the keyboard where it is while the other one taps", async () => {
@@ -73,13 +74,13 @@ describe("a timer in the page", () => {
   });
 });
 
-/** The streams of news that a page holds open. */
-function streamsOf(page: Page): ReadonlySet<Request> {
-  const open = new Set<Request>();
-  page.on("request", (request) => {
-    if (request.url().endsWith("/bench/news")) open.add(request);
+/** The streams of news that the server holds open from now on; a page that goes ends its own, whatever its browser tells. */
+function openStreams(): ReadonlySet<ServerResponse> {
+  const open = new Set<ServerResponse>();
+  stage.application.app.server.on("request", (request, response) => {
+    if (request.url !== "/bench/news") return;
+    open.add(response);
+    response.once("close", () => open.delete(response));
   });
-  page.on("requestfinished", (request) => open.delete(request));
-  page.on("requestfailed", (request) => open.delete(request));
   return open;
 }
