@@ -38,6 +38,7 @@ import { productRoutes } from "./products/routes.ts";
 import { recipeRoutes } from "./recipes/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
+import { shelfPlaceRoutes } from "./shelf/places.routes.ts";
 import { shelfRoutes } from "./shelf/routes.ts";
 import { standingOrderRoutes } from "./standing/routes.ts";
 import { stockistLinkRoutes } from "./stockist/link.routes.ts";
@@ -125,6 +126,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(batchRoutes, parts);
   await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
+  await app.register(shelfPlaceRoutes, parts);
   await app.register(packingRoutes, parts);
   await app.register(labelRoutes, parts);
   await app.register(deliveryRoutes, parts);

@@ -9,6 +9,14 @@ export const sampleStock: Readonly<Partial<Record<SampleProduct, number>>> = {
   "oat-milk/puck-40": 8,
 };
 
+/** Where it stands; what is not named here nobody has put anywhere yet. */
+export const samplePlaces: Readonly<Partial<Record<SampleProduct, string>>> = {
+  "sea-fennel/puck-40": "B2",
+  "black-tea/puck-40": "A10",
+  "cedar/ball-60": "A3",
+  "lavender/heart-70": "B1",
+};
+
 interface SampleDrying {
   readonly product: SampleProduct;
   readonly units: number;

@@ -31,8 +31,14 @@ export const lots = pgTable(
     readyDueAt: timestamp({ withTimezone: true }),
     unmoldedAt: timestamp({ withTimezone: true }),
     readyAt: timestamp({ withTimezone: true }),
+    /** Where on the shelf it stands, in the shop's own short words, such as "A3"; blank: nobody said. */
+    shelfPlace: text().notNull().default(""),
   },
   (table) => [
+    check(
+      "lots_shelf_place",
+      sql`${table.shelfPlace} = trim(${table.shelfPlace}) and length(${table.shelfPlace}) <= 12`,
+    ),
     check("lots_code_form", sql`${table.code} ~ '^[A-Z0-9]{3,8}$'`),
     check(
       "lots_state_known",

@@ -128,6 +128,17 @@ export function repeatedField(): z.ZodType<readonly string[]> {
   ) as z.ZodType<readonly string[]>;
 }
 
+/** A field that is sent once for each of several things, at least one; `whenNone` says what to do where none is sent. */
+export function oneOrMoreField<Value>(
+  field: z.ZodType<Value>,
+  whenNone: string,
+): z.ZodType<readonly Value[]> {
+  return z.preprocess(
+    (sent) => (sent === undefined ? [] : Array.isArray(sent) ? sent : [sent]),
+    z.array(field).min(1, { error: whenNone }),
+  ) as z.ZodType<readonly Value[]>;
+}
+
 /** Rows that are read of lists sent side by side; more are no form of ours. */
 const MOST_ROWS = 2000;
 

@@ -16,6 +16,7 @@ export async function readBox(db: Database | Transaction, orderId: number) {
       orderLineId: orderLines.id,
       lotId: lots.id,
       lotCode: lots.code,
+      shelfPlace: lots.shelfPlace,
       packed: sql<number>`(-sum(${moves.units}))::integer`,
       shipped,
     })

@@ -1,13 +1,20 @@
 import { z } from "zod";
-import { idField, tickField, wholeNumberField } from "../http/formFields.ts";
+import {
+  fieldOf,
+  idField,
+  oneOrMoreField,
+  repeatedField,
+  tickField,
+  wholeNumberField,
+} from "../http/formFields.ts";
 
 const unitsField = wholeNumberField({ least: 1, most: 100_000 });
 
 /** Some pieces of one lot or of several; the lots and the numbers come in the same order. At most 100 lots at once. */
 export const packForm = z
   .object({
-    lot: oneOrMore(idField("Choose a lot."), "Choose a lot."),
-    units: oneOrMore(unitsField, "Fill this in."),
+    lot: oneOrMoreField(idField("Choose a lot."), "Choose a lot."),
+    units: oneOrMoreField(unitsField, "Fill this in."),
     last_move: z.string({ error: "Reload the page and send it again." }).regex(/^\d{1,15}$/, {
       error: "Reload the page and send it again.",
     }),
@@ -25,10 +32,16 @@ export const unpackForm = z.object({ units: unitsField });
 
 export const completionForm = z.object({ leaves_short: tickField() });
 
-/** A field that is sent once for each of several things. */
-function oneOrMore<Value>(field: z.ZodType<Value>, whenNone: string) {
-  return z.preprocess(
-    (sent) => (sent === undefined ? [] : Array.isArray(sent) ? sent : [sent]),
-    z.array(field).min(1, { error: whenNone }),
-  );
+/**
+ * Which orders an address asks for; null where it leaves the choice to us. What is no order's number asks for nothing:
+ * an address can be old or mistyped, and the page shows what it has understood.
+ */
+export function readChosenOrders(query: unknown): readonly number[] | null {
+  const sent = repeatedField().safeParse(fieldOf(query, "order"));
+  const numbers = sent.success ? sent.data : [];
+  if (numbers.length === 0 && fieldOf(query, "chosen") === undefined) return null;
+  return numbers.flatMap((typed) => {
+    const read = idField().safeParse(typed);
+    return read.success ? [read.data] : [];
+  });
 }

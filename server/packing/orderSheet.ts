@@ -1,6 +1,7 @@
+import { alongTheShelf } from "../shelf/shelfPlace.ts";
 import type { BoxContent } from "./box.ts";
 import { type CodedLot, demandOf, type OpenLine } from "./packingList.ts";
-import { type Share, shareShelf, suggestLots } from "./suggestLots.ts";
+import { type Share, shareShelf } from "./suggestLots.ts";
 
 /** Pieces of an order with an earlier promise. */
 interface EarlierPromise {
@@ -15,7 +16,7 @@ interface LineToPack
   extends Pick<OpenLine, "lineId" | "product" | "look" | "ordered" | "packed" | "shipped"> {
   readonly left: number;
   readonly inTheBox: readonly (BoxContent & { readonly units: number })[];
-  /** Which lots to take from now, first ready first out, without touching an earlier promise. */
+  /** Which lots to take from now, first ready first, leaving the lots of earlier promises to these. */
   readonly suggestion: readonly (CodedLot & { readonly take: number })[];
   /** Every lot of the product that may be packed now, first ready first. */
   readonly shelf: readonly CodedLot[];
@@ -28,7 +29,8 @@ interface LineToPack
 }
 
 /**
- * The lines of one order.
+ * The lines of one order along the shelf: by the first place from which something is taken or was taken, so that a line
+ * stays where it is while it is packed; then as they were ordered.
  *
  * @param lines those of every open order and of this one, in the order of the promises.
  * @param lots what is on the shelf and on the trays, in the order of use.
@@ -40,11 +42,18 @@ export function orderSheet(
   box: readonly BoxContent[],
 ): readonly LineToPack[] {
   const shares = shareShelf(lines.map(demandOf), lots);
-  return lines.flatMap((line, place) =>
-    line.orderId === orderId
-      ? [lineToPack(line, { shares, lots, box, earlier: earlierThan(line, lines.slice(0, place)) })]
-      : [],
-  );
+  return lines
+    .flatMap((line, place) =>
+      line.orderId === orderId
+        ? [lineToPack(line, { shares, lots, box, earlier: earlierThan(line, lines.slice(0, place)) })]
+        : [],
+    )
+    .toSorted((one, other) => alongTheShelf(firstPlace(one), firstPlace(other)));
+}
+
+function firstPlace({ suggestion, inTheBox }: LineToPack): { readonly shelfPlace: string } {
+  const [first] = [...suggestion, ...inTheBox].toSorted(alongTheShelf);
+  return first ?? { shelfPlace: "" };
 }
 
 interface Surroundings {
@@ -56,7 +65,7 @@ interface Surroundings {
 
 function lineToPack(line: OpenLine, { shares, lots, box, earlier }: Surroundings): LineToPack {
   const { lineId, product, look, ordered, packed, shipped } = line;
-  const share = shares.get(lineId) ?? { free: 0, waiting: [], missing: 0 };
+  const share = shares.get(lineId) ?? { free: 0, takes: [], waiting: [], missing: 0 };
   const ofProduct = lots.filter((lot) => lot.productId === line.productId);
   const shelf = ofProduct.filter((lot) => lot.readyDueAt === null);
   const left = ordered - packed;
@@ -66,7 +75,7 @@ function lineToPack(line: OpenLine, { shares, lots, box, earlier }: Surroundings
       const units = content.packed - content.shipped;
       return content.orderLineId === lineId && units > 0 ? [{ ...content, units }] : [];
     }),
-    suggestion: suggestLots(share.free, shelf).flatMap(({ lotId, units }) =>
+    suggestion: share.takes.flatMap(({ lotId, units }) =>
       shelf.filter((lot) => lot.id === lotId).map((lot) => ({ ...lot, take: units })),
     ),
     waiting: share.waiting.flatMap(({ lotId, units, readyDueAt }) =>

@@ -24,10 +24,12 @@ export interface CodedLot extends ShelfLot {
   readonly code: string;
   /** Null while it still dries or rests. */
   readonly readyAt: Date | null;
+  /** Blank: nobody said where it stands. */
+  readonly shelfPlace: string;
 }
 
 /** An order on the packing list: what is packed, what could be packed now, and what it waits for. */
-interface OrderToPack
+export interface OrderToPack
   extends Pick<OpenLine, "orderId" | "reference" | "customer" | "terms" | "shipBy" | "state"> {
   readonly ordered: number;
   readonly packed: number;

@@ -7,6 +7,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { blendLook } from "../products/blendLook.ts";
 import { readBox } from "./box.ts";
+import { gatheredList } from "./gatheredList.ts";
 import { orderSheet } from "./orderSheet.ts";
 import { type CodedLot, packingList } from "./packingList.ts";
 
@@ -14,6 +15,16 @@ import { type CodedLot, packingList } from "./packingList.ts";
 export async function listOrdersToPack(db: Database) {
   const lines = await openLines(db);
   return packingList(lines, await lotsOf(db, productsOf(lines)));
+}
+
+/**
+ * Everything that is to be taken for several orders at once, along the shelf.
+ *
+ * @param chosen which orders; null: those that can be packed whole now
+ */
+export async function readGatheredList(db: Database, chosen: readonly number[] | null) {
+  const lines = await openLines(db);
+  return gatheredList(lines, await lotsOf(db, productsOf(lines)), chosen);
 }
 
 /** Orders whose box is closed and still stands here, by promise. */
@@ -117,6 +128,7 @@ async function lotsOf(db: Database, productIds: readonly number[]): Promise<read
       units: lotBalances.units,
       readyAt: lots.readyAt,
       readyDueAt: lots.readyDueAt,
+      shelfPlace: lots.shelfPlace,
     })
     .from(lots)
     .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
 import { dateOf } from "../../views/format/dates.ts";
+import { GatheredPage } from "../../views/packing/GatheredPage.tsx";
 import { PackingPage } from "../../views/packing/PackingPage.tsx";
 import { type PackingAnswer, PackOrderPage } from "../../views/packing/PackOrderPage.tsx";
 import type { FeatureParts } from "../app.ts";
@@ -12,10 +13,10 @@ import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
-import { completionForm, packForm, unpackForm } from "./forms.ts";
+import { completionForm, packForm, readChosenOrders, unpackForm } from "./forms.ts";
 import { markPacked } from "./markPacked.ts";
 import { packPieces } from "./packPieces.ts";
-import { findOrderToPack, hasLine, listOrdersToPack, listPackedOrders } from "./queries.ts";
+import { findOrderToPack, hasLine, listOrdersToPack, listPackedOrders, readGatheredList } from "./queries.ts";
 import { isClash, type PackingRefusal, packingRefusalWords } from "./refusals.ts";
 import { unpackPieces } from "./unpackPieces.ts";
 
@@ -30,6 +31,12 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     const [orders, packed] = [await listOrdersToPack(db), await listPackedOrders(db)];
     const props = { orders, packed, today: dateOf(clock.now(), timeZone), timeZone };
     return render(request, reply, PackingPage, props, { title: "Packing", place: "Packing" });
+  });
+
+  app.get("/packing/gathered", everyone, async (request, reply) => {
+    const list = await readGatheredList(db, readChosenOrders(request.query));
+    const props = { list, today: dateOf(clock.now(), workshopOf(request).timeZone) };
+    return render(request, reply, GatheredPage, props, { title: "Gathered list", place: "Packing" });
   });
 
   app.get("/packing/:orderId", everyone, async (request, reply) =>

@@ -32,6 +32,8 @@ export interface Take {
 export interface Share {
   /** Pieces on the shelf now. */
   readonly free: number;
+  /** The lots these are of, first ready first: no two lines are told to take the same pieces. */
+  readonly takes: readonly Take[];
   /** Pieces still drying or resting, first ready first. */
   readonly waiting: readonly (Take & { readonly readyDueAt: Date })[];
   /** Pieces that nothing on the shelf or the trays answers. */
@@ -53,7 +55,7 @@ export function shareShelf(
 
 function serve(wanted: number, stock: readonly { readonly lot: ShelfLot; units: number }[]): Share {
   let missing = wanted;
-  let free = 0;
+  const takes: Take[] = [];
   const waiting: (Take & { readonly readyDueAt: Date })[] = [];
   for (const entry of stock) {
     const units = Math.min(missing, entry.units);
@@ -61,23 +63,10 @@ function serve(wanted: number, stock: readonly { readonly lot: ShelfLot; units: 
     entry.units -= units;
     missing -= units;
     const { id: lotId, readyDueAt } = entry.lot;
-    if (readyDueAt === null) free += units;
+    if (readyDueAt === null) takes.push({ lotId, units });
     else waiting.push({ lotId, units, readyDueAt });
   }
-  return { free, waiting, missing };
-}
-
-/** Which lots to take `units` pieces from, first ready first out. Fewer when the lots hold fewer. */
-export function suggestLots(units: number, lots: readonly ShelfLot[]): readonly Take[] {
-  const takes: Take[] = [];
-  let left = units;
-  for (const lot of lots) {
-    if (lot.readyDueAt !== null) continue;
-    const taken = Math.min(left, lot.units);
-    if (taken > 0) takes.push({ lotId: lot.id, units: taken });
-    left -= taken;
-  }
-  return takes;
+  return { free: takes.reduce((sum, take) => sum + take.units, 0), takes, waiting, missing };
 }
 
 /** One take a lot, by lot: the order in which lots are locked. */

@@ -2,7 +2,7 @@ import type { Transaction } from "../../db/connect.ts";
 import { sampleCustomers } from "../../db/demo/customers.ts";
 import { sampleOrders } from "../../db/demo/orders.ts";
 import { sampleBlends, sampleProducts, sampleShapes } from "../../db/demo/products.ts";
-import { sampleDrying, sampleStock } from "../../db/demo/stock.ts";
+import { sampleDrying, samplePlaces, sampleStock } from "../../db/demo/stock.ts";
 import { sampleSessions, sampleWorkshop } from "../../db/demo/workshop.ts";
 import { ok, type Result } from "../basics/result.ts";
 import { addCustomer } from "../customers/addCustomer.ts";
@@ -11,6 +11,7 @@ import { enterOrder } from "../orders/enterOrder.ts";
 import { addBlend } from "../products/addBlend.ts";
 import { addProduct } from "../products/addProduct.ts";
 import { addStock } from "../shelf/addStock.ts";
+import { placeLots } from "../shelf/placeLots.ts";
 import { addShape } from "../workshop/addShape.ts";
 import { addWeekSession } from "../workshop/addWeekSession.ts";
 import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
@@ -114,8 +115,12 @@ async function addShelf(
   actor: Actor,
   products: ReadonlyMap<string, number>,
 ): Promise<void> {
+  const places = new Map<string, string>(Object.entries(samplePlaces));
   for (const [code, units] of entriesOf(sampleStock)) {
-    taken(await addStock(transaction, actor, { kind: "ready", productId: known(products, code), units }));
+    const productId = known(products, code);
+    const { lotId } = taken(await addStock(transaction, actor, { kind: "ready", productId, units }));
+    const shelfPlace = places.get(code) ?? "";
+    if (shelfPlace !== "") taken(await placeLots(transaction, actor, { lotIds: [lotId], shelfPlace }));
   }
   const inHours = (hours: number) => new Date(actor.at.getTime() + hours * 3_600_000);
   for (const { product, units, unmoldInHours, readyInHours } of sampleDrying) {

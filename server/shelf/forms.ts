@@ -4,10 +4,12 @@ import {
   clockField,
   dateField,
   idField,
+  oneOrMoreField,
   textField,
   wholeNumberField,
 } from "../http/formFields.ts";
 import { lossCauses, mostUnitsOfLot } from "./lot.ts";
+import { mostPlaceCharacters } from "./shelfPlace.ts";
 
 const someUnits = wholeNumberField({ least: 1, most: mostUnitsOfLot });
 const anyUnits = wholeNumberField({ least: 0, most: mostUnitsOfLot });
@@ -25,6 +27,21 @@ export const lossForm = z
 export const countForm = z
   .object({ counted: anyUnits, expected: anyUnits, countNote: noteField })
   .transform(({ countNote, ...count }) => ({ ...count, note: countNote }));
+
+const placeField = textField({ most: mostPlaceCharacters, blank: true }).transform((place) =>
+  place.replaceAll(/\s+/g, " "),
+);
+
+export const placeForm = z.object({ shelfPlace: placeField });
+
+/** Several lots at one place; at most 500 at once. */
+export const placesForm = z.object({
+  shelfPlace: placeField,
+  lot: oneOrMoreField(idField("Choose lots from the list."), "Tick at least one lot.").refine(
+    (lots) => lots.length <= 500,
+    { error: "Tick at most 500 lots at once." },
+  ),
+});
 
 export const readyStockForm = z.object({ productId: idField(), units: someUnits });
 

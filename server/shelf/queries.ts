@@ -10,6 +10,7 @@ import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { blendLook } from "../products/blendLook.ts";
 import type { FormedState } from "./lot.ts";
+import { alongTheShelf } from "./shelfPlace.ts";
 
 const lotFacts = {
   id: lots.id,
@@ -25,6 +26,7 @@ const lotFacts = {
   unmoldedAt: lots.unmoldedAt,
   readyDueAt: lots.readyDueAt,
   readyAt: lots.readyAt,
+  shelfPlace: lots.shelfPlace,
 };
 
 /** Lots that have pieces here, in a box or out of it, by product, first ready first. */
@@ -130,6 +132,12 @@ export async function ledgerOf(db: Database, lotId: number) {
 }
 
 export type LedgerMove = Awaited<ReturnType<typeof ledgerOf>>[number];
+
+/** Ready lots that have pieces, along the shelf: those that nobody has put anywhere last. */
+export async function listPlacedLots(db: Database) {
+  const shelf = await listShelf(db);
+  return shelf.filter((lot) => lot.state === "ready" && lot.units > 0).toSorted(alongTheShelf);
+}
 
 /** What pieces can be entered of by hand. */
 export async function listProducts(db: Database) {

@@ -13,7 +13,15 @@ import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
 import { type AddedStock, addStock, type StockRefusal } from "./addStock.ts";
 import { clockMoment } from "./clockMoment.ts";
-import { countForm, type DryingStock, dryingStockForm, lossForm, readyStockForm } from "./forms.ts";
+import {
+  countForm,
+  type DryingStock,
+  dryingStockForm,
+  lossForm,
+  placeForm,
+  readyStockForm,
+} from "./forms.ts";
+import { placeLots } from "./placeLots.ts";
 import { findLot, ledgerOf, listProducts, listShelf, ordersOfLot } from "./queries.ts";
 import { recordCount } from "./recordCount.ts";
 import { recordLoss } from "./recordLoss.ts";
@@ -82,6 +90,22 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
     return showLot(request, reply, { count: refused(request, counted.refusal, "counted") }, 409);
   });
 
+  app.post("/shelf/:lotId/place", everyone, async (request, reply) => {
+    const form = readForm(placeForm, request.body);
+    if (!form.ok) return showLot(request, reply, { place: form.refusal }, 422);
+    const at = clock.now();
+    const lotId = idInPath(request, "lot", "lotId");
+    const placed = await actOnce(
+      db,
+      request,
+      at,
+      (transaction) => placeLots(transaction, actorOf(request, at), { lotIds: [lotId], ...form.value }),
+      () => `/shelf/${lotId}`,
+    );
+    if (placed.ok) return reply.redirect(placed.value, 303);
+    return showLot(request, reply, { place: refused(request, placed.refusal, "shelfPlace") }, 409);
+  });
+
   async function enterStock(request: FastifyRequest, reply: FastifyReply, stock: AddedStock) {
     const at = clock.now();
     const added = await actOnce(
@@ -111,7 +135,7 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
   async function showLot(
     request: FastifyRequest,
     reply: FastifyReply,
-    answers: { readonly loss?: FormAnswer; readonly count?: FormAnswer },
+    answers: { readonly loss?: FormAnswer; readonly count?: FormAnswer; readonly place?: FormAnswer },
     status: number,
   ) {
     const lotId = idInPath(request, "lot", "lotId");
@@ -123,6 +147,7 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
       orders: await ordersOfLot(db, lotId),
       loss: answers.loss ?? freshForm(),
       count: answers.count ?? freshForm(),
+      place: answers.place ?? freshForm({ shelfPlace: lot.shelfPlace }),
       timeZone: workshopOf(request).timeZone,
     };
     return render(request, reply, LotPage, props, { title: `Lot ${lot.code}`, place: "Shelf", status });

@@ -71,6 +71,23 @@ describe("the packing list", () => {
   });
 });
 
+describe("the gathered list by address", () => {
+  it("is of all that can be packed whole, of the orders ticked, or of none", async () => {
+    const [whole, part] = [await enter("W-103", 8), await enter("W-104", 9)];
+    await database.sql`update lots set shelf_place = 'A3'`;
+    const text = async (query: string) => textOf((await fig.get(`/packing/gathered${query}`)).body);
+    expect(await text("")).toContain("Take 8 pieces from 1 lot for W-103.");
+    expect(await text("")).toContain("A3 8 K7Q Cedar ball W-103 8");
+    // Four of the twelve are left for the later one.
+    expect(await text(`?order=${part.orderId}`)).toContain("Take 4 pieces from 1 lot for W-104.");
+    const both = await text(`?order=${whole.orderId}&order=${part.orderId}`);
+    expect(both).toContain("Take 12 pieces from 1 lot for two orders.");
+    expect(both).toContain("W-103 8, W-104 4");
+    expect(await text("?chosen=yes")).toContain("No order is chosen");
+    expect(await text("?order=x&order=-1")).toContain("No order is chosen");
+  });
+});
+
 describe("packing by form", () => {
   it("packs the suggestion with one tap and comes back to the order", async () => {
     const { orderId, lineId } = await enter("W-104", 8);

@@ -13,6 +13,7 @@ interface ShelfLot {
   readonly code: string;
   readonly units: number;
   readonly readyAt: Date | null;
+  readonly shelfPlace: string;
 }
 
 interface EarlierPromise {

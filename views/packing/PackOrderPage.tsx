@@ -50,6 +50,13 @@ export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageP
         <LeavesBy shipBy={order.shipBy} today={today} />
       </p>
       {order.address && <p class="address">{order.address}</p>}
+      {changeable && (
+        <p class="actions">
+          <a class="button quiet" href={`/packing/gathered?order=${order.id}`}>
+            List on paper
+          </a>
+        </p>
+      )}
       {order.lines.map((line) => (
         <LineSheet
           key={line.lineId}

@@ -50,6 +50,11 @@ export function PackingPage({ orders, packed, today, timeZone }: PackingPageProp
         <Unbroken words={answerOf(orders, today)} />
       </h1>
       <p class="actions">
+        {orders.length > 0 && (
+          <a class="button" href="/packing/gathered">
+            Gather for several at once
+          </a>
+        )}
         <a class="button quiet" href="/labels">
           Labels
         </a>

@@ -18,6 +18,12 @@ export function PackSuggestion({ line, place }: WhichLine) {
         {line.suggestion.map((lot) => (
           <li key={lot.id}>
             <strong>{wholeWords(lot.take)}</strong> of lot <span class="lot">{lot.code}</span>
+            {lot.shelfPlace !== "" && (
+              <>
+                {" "}
+                at <strong class="shelf-place">{lot.shelfPlace}</strong>
+              </>
+            )}
             <input type="hidden" name="lot" value={lot.id} />
             <input type="hidden" name="units" value={lot.take} />
           </li>

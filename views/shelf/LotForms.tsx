@@ -3,6 +3,7 @@ import { ChoiceField, Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { pieces } from "../format/quantities.ts";
+import { PlaceField } from "./ShelfPlacesPage.tsx";
 import { causeWords } from "./shelfWords.ts";
 
 interface LotFormProps {
@@ -54,6 +55,18 @@ export function CountForm({ lot, answer }: LotFormProps) {
       />
       <Field name="countNote" label="Note" hint="May stay empty." maxLength={200} answer={answer} />
       <button type="submit">Write the count down</button>
+    </Form>
+  );
+}
+
+/** Where it stands, so that packing lists can be walked along the shelf. */
+export function PlaceForm({ lot, answer }: LotFormProps) {
+  return (
+    <Form action={`/shelf/${lot.id}/place`} class="sheet">
+      <h2>Where it stands</h2>
+      <FormMistake answer={answer} />
+      <PlaceField answer={answer} places={[]} />
+      <button type="submit">Write the place down</button>
     </Form>
   );
 }

@@ -7,7 +7,7 @@ import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
-import { CountForm, LossForm } from "./LotForms.tsx";
+import { CountForm, LossForm, PlaceForm } from "./LotForms.tsx";
 import { LotLedger } from "./LotLedger.tsx";
 import { lotSentence } from "./shelfWords.ts";
 
@@ -17,11 +17,12 @@ interface LotProps {
   readonly orders: readonly OrderOfLot[];
   readonly loss: FormAnswer;
   readonly count: FormAnswer;
+  readonly place: FormAnswer;
   readonly timeZone: string;
 }
 
 /** One lot: what there is of it, how it came to that, and putting it right. */
-export function LotPage({ lot, ledger, orders, loss, count, timeZone }: LotProps) {
+export function LotPage({ lot, ledger, orders, loss, count, place, timeZone }: LotProps) {
   const hasPieces = lot.formedAt !== null;
   return (
     <>
@@ -40,6 +41,7 @@ export function LotPage({ lot, ledger, orders, loss, count, timeZone }: LotProps
         <div class="sheets">
           <LossForm lot={lot} answer={loss} />
           <CountForm lot={lot} answer={count} />
+          {lot.state === "ready" && <PlaceForm lot={lot} answer={place} />}
         </div>
       )}
       {ledger.length > 0 && <LotLedger ledger={ledger} timeZone={timeZone} />}
@@ -118,5 +120,7 @@ const nextSteps: Partial<Record<LotFacts["state"], { readonly step: string; read
 function whereItIs(lot: LotFacts, timeZone: string): string {
   if (lot.state === "drying") return inMoldWords(lot, timeZone);
   if (lot.state === "resting") return restingWords(lot, timeZone);
-  return lot.readyAt ? `Ready since ${momentWords(lot.readyAt, timeZone)}.` : "";
+  if (lot.readyAt === null) return "";
+  const place = lot.shelfPlace === "" ? "" : `, at ${lot.shelfPlace}`;
+  return `Ready since ${momentWords(lot.readyAt, timeZone)}${place}.`;
 }

@@ -27,6 +27,9 @@ export function ShelfPage({
         <a class="button quiet" href="/shelf/drying-stock">
           Enter what is drying
         </a>
+        <a class="button quiet" href="/shelf/places">
+          Places on the shelf
+        </a>
       </p>
       <div class="sheets">
         {[...groupBy(ready, (lot) => lot.productId).values()].map((its) => (
@@ -54,7 +57,10 @@ function ProductSheet({ lots, timeZone }: { readonly lots: readonly ShelfLot[]; 
         {lots.map((lot) => (
           <li key={lot.id}>
             <span class="row">
-              <LotLink lot={lot} />
+              <span>
+                <LotLink lot={lot} />
+                {lot.shelfPlace !== "" && <> at {lot.shelfPlace}</>}
+              </span>
               <strong>{pieces(lot.units)}</strong>
             </span>
             <span class="aside">
