@@ -11,8 +11,6 @@ export const deliveries = pgTable(
       .notNull()
       .references(() => orders.id),
     how: text({ enum: ["parcel", "local-round", "collected", "market-crate"] }).notNull(),
-    carrier: text().notNull().default(""),
-    tracking: text().notNull().default(""),
     state: text({ enum: ["shipped", "delivered"] }).notNull(),
     shippedAt: timestamp({ withTimezone: true }).notNull(),
     deliveredAt: timestamp({ withTimezone: true }),

@@ -8,6 +8,7 @@ import { orderLines, orders } from "../../db/schema/orders.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { blendLook } from "../products/blendLook.ts";
+import { sellsInOunces, withParcels } from "./parcelQueries.ts";
 
 /** How long an arrival stays on the list, and how many are shown at most. */
 const LATELY_DAYS = 14;
@@ -67,8 +68,6 @@ const whatDelivery = {
   shipBy: orders.shipBy,
   customer: customers.name,
   how: deliveries.how,
-  carrier: deliveries.carrier,
-  tracking: deliveries.tracking,
   shippedAt: deliveries.shippedAt,
   deliveredAt: deliveries.deliveredAt,
   units: sql<number>`(select sum(${deliveryLines.units}) from ${deliveryLines}
@@ -86,13 +85,13 @@ export async function listUnderWay(db: Database) {
     .where(away)
     .orderBy(asc(deliveries.shippedAt), asc(deliveries.id))
     .limit(MOST_UNDER_WAY);
-  return { rows, total: await db.$count(deliveries, away) };
+  return { rows: await withParcels(db, rows), total: await db.$count(deliveries, away) };
 }
 
 /** What arrived in the last two weeks, the newest first, at most 50. */
 export async function listArrivedLately(db: Database, now: Date) {
   const since = new Date(now.getTime() - LATELY_DAYS * 24 * 60 * 60 * 1000);
-  return await db
+  const rows = await db
     .select(whatDelivery)
     .from(deliveries)
     .innerJoin(orders, eq(orders.id, deliveries.orderId))
@@ -100,6 +99,7 @@ export async function listArrivedLately(db: Database, now: Date) {
     .where(and(eq(deliveries.state, "delivered"), gte(deliveries.deliveredAt, since)))
     .orderBy(desc(deliveries.deliveredAt), desc(deliveries.id))
     .limit(MOST_ARRIVALS);
+  return await withParcels(db, rows);
 }
 
 /** One delivery with all that its packing slip says. */
@@ -119,7 +119,13 @@ export async function findDelivery(db: Database, deliveryId: number) {
     .innerJoin(customers, eq(customers.id, orders.customerId))
     .where(eq(deliveries.id, deliveryId));
   if (!delivery) return undefined;
-  return { ...delivery, lines: await linesOfSlip(db, delivery.orderId, deliveryId) };
+  const [{ parcels } = { parcels: [] }] = await withParcels(db, [delivery]);
+  return {
+    ...delivery,
+    parcels,
+    inOunces: await sellsInOunces(db),
+    lines: await linesOfSlip(db, delivery.orderId, deliveryId),
+  };
 }
 
 /** Every line of the order: ordered, sent with this delivery by lot, and sent with it and those before it. */

@@ -5,9 +5,9 @@ import { deliveries } from "../../db/schema/deliveries.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
-import { lockOrder } from "../packing/lockOrder.ts";
 import { onceAllLeft, readDepartures } from "./departures.ts";
 import type { DeliveryRefusal } from "./refusals.ts";
+import { lockOrderOfDelivery } from "./writeParcel.ts";
 
 /** Ticks a delivery off as arrived. The order is delivered with the last of its deliveries, once all its pieces left. */
 export async function recordDelivered(
@@ -15,12 +15,7 @@ export async function recordDelivered(
   actor: Actor,
   { deliveryId }: { readonly deliveryId: number },
 ): Promise<Result<{ readonly deliveryId: number }, DeliveryRefusal>> {
-  // A delivery never moves to another order, so its order can be read before the lock that guards both.
-  const [found] = await transaction
-    .select({ orderId: deliveries.orderId })
-    .from(deliveries)
-    .where(eq(deliveries.id, deliveryId));
-  const order = found && (await lockOrder(transaction, found.orderId));
+  const order = await lockOrderOfDelivery(transaction, deliveryId);
   if (!order) return refuse({ why: "no-such-delivery" });
   const arrived = await transaction
     .update(deliveries)

@@ -2,7 +2,8 @@ import type { OrderState } from "../orders/order.ts";
 
 /** Why something could not leave, or not be ticked off. */
 export type DeliveryRefusal =
-  | { readonly why: "no-such-order" | "no-such-delivery" }
+  | { readonly why: "no-such-order" | "no-such-delivery" | "no-such-parcel" }
+  | { readonly why: "carrier-gone" | "currency-changed" }
   | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
   | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
   | { readonly why: "arrived-already"; readonly reference: string };
@@ -14,6 +15,12 @@ export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
       return "There is no such order.";
     case "no-such-delivery":
       return "There is no such delivery.";
+    case "no-such-parcel":
+      return "There is no such parcel.";
+    case "carrier-gone":
+      return "That carrier or service is not in use any more: choose from the list as it is now.";
+    case "currency-changed":
+      return "The workshop's currency was changed meanwhile: look at what it cost and send it again.";
     case "leaves-whole":
       return `${refusal.reference} leaves in one delivery only: pack every line and mark it as packed first.`;
     case "mark-first":

@@ -16,7 +16,12 @@ import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
 import { shownLetterhead } from "../papers/letterhead.ts";
 import { sendPaper } from "../papers/sendPaper.ts";
-import { shippingForm } from "./forms.ts";
+import { readCurrency } from "../prices/readCurrency.ts";
+import { listCarrierChoices } from "./carrierQueries.ts";
+import { carrierRoutes } from "./carriers.routes.ts";
+import { shippingForm } from "./parcelForms.ts";
+import { listParcels } from "./parcelQueries.ts";
+import { parcelRoutes } from "./parcels.routes.ts";
 import {
   findDelivery,
   findOrderToShip,
@@ -30,14 +35,19 @@ import { shipOrder } from "./shipOrder.ts";
 
 const everyone = { config: { access: "everyone" } } as const;
 
-export async function deliveryRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts): Promise<void> {
+  const { db, clock } = parts;
+  await app.register(carrierRoutes, parts);
+  await app.register(parcelRoutes, parts);
+
   app.get("/delivery", everyone, (request, reply) => showDeliveries(request, reply, freshForm(), 200));
 
   app.get("/delivery/:deliveryId", everyone, async (request, reply) => {
     const delivery = await findDelivery(db, idInPath(request, "delivery", "deliveryId"));
     if (!delivery) throw notFound("delivery");
     const { timeZone } = workshopOf(request);
-    const props = { delivery, timeZone, shop: paperShop(await shownLetterhead(db)) };
+    const costs = await readCosts(request, delivery.deliveryId);
+    const props = { delivery, costs, timeZone, shop: paperShop(await shownLetterhead(db)) };
     const head = { title: `Delivery of ${delivery.reference}`, place: "Delivery" } as const;
     return render(request, reply, DeliveryPage, props, head);
   });
@@ -73,7 +83,7 @@ export async function deliveryRoutes(app: FastifyInstance, { db, clock }: Featur
 
   app.post("/delivery/orders/:orderId/shipment", everyone, async (request, reply) => {
     const orderId = idInPath(request, "order", "orderId");
-    const form = readForm(shippingForm, request.body);
+    const form = readForm(shippingForm(await costCurrency(request)), request.body);
     if (!form.ok) return showOrder(request, reply, orderId, form.refusal, 422);
     const at = clock.now();
     const shipped = await actOnce(
@@ -118,6 +128,26 @@ export async function deliveryRoutes(app: FastifyInstance, { db, clock }: Featur
     const usual = freshForm({ how: order.kind === "market" ? "market-crate" : "parcel" });
     const today = dateOf(clock.now(), workshopOf(request).timeZone);
     const head = { title: `Send off ${order.reference}`, place: "Delivery", status } as const;
-    return render(request, reply, ShipPage, { order, answer: answer ?? usual, today }, head);
+    const props = {
+      ...{ order, today, answer: answer ?? usual },
+      carriers: await listCarrierChoices(db),
+      currency: await costCurrency(request),
+    };
+    return render(request, reply, ShipPage, props, head);
+  }
+
+  /** The currency in which costs are typed, for those who see them. */
+  async function costCurrency({ person }: FastifyRequest): Promise<string | null> {
+    return person?.role === "owner" ? await readCurrency(db) : null;
+  }
+
+  /** What the parcels of a delivery cost, for those who see it. */
+  async function readCosts(request: FastifyRequest, deliveryId: number) {
+    const currency = await costCurrency(request);
+    if (currency === null) return null;
+    const known = (await listParcels(db, [deliveryId])).flatMap(({ parcelId, costMinor }) =>
+      costMinor === null ? [] : [[parcelId, costMinor] as const],
+    );
+    return { currency, minor: new Map(known) };
   }
 }

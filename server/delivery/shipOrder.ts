@@ -4,16 +4,18 @@ import { recordChange } from "../../db/recordChange.ts";
 import { deliveries } from "../../db/schema/deliveries.ts";
 import { deliveryLines } from "../../db/schema/deliveryLines.ts";
 import { orders } from "../../db/schema/orders.ts";
+import { parcels as parcelRows } from "../../db/schema/parcels.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { readBox } from "../packing/box.ts";
 import { type LockedOrder, lockOrder } from "../packing/lockOrder.ts";
+import { whyNotParcel } from "./checkParcel.ts";
 import { onceAllLeft, readDepartures } from "./departures.ts";
-import type { ShippingForm } from "./forms.ts";
+import type { ParcelFacts, ShippingFacts } from "./parcelForms.ts";
 import type { DeliveryRefusal } from "./refusals.ts";
 
-type OrderToShip = ShippingForm & { readonly orderId: number };
+type OrderToShip = ShippingFacts & { readonly orderId: number };
 
 /**
  * Lets everything that stands packed for an order leave, now, as one delivery. An order that takes part deliveries
@@ -23,18 +25,33 @@ type OrderToShip = ShippingForm & { readonly orderId: number };
 export async function shipOrder(
   transaction: Transaction,
   actor: Actor,
-  { orderId, ...way }: OrderToShip,
+  { orderId, how, parcels }: OrderToShip,
 ): Promise<Result<{ readonly deliveryId: number }, DeliveryRefusal>> {
   const order = await lockOrder(transaction, orderId);
   if (!order) return refuse({ why: "no-such-order" });
   const refusal = whyItStays(order);
   if (refusal) return refuse(refusal);
+  for (const parcel of parcels) {
+    const wrong = await whyNotParcel(transaction, parcel);
+    if (wrong) return refuse(wrong);
+  }
   const box = (await readBox(transaction, orderId)).filter((content) => content.packed > content.shipped);
   if (box.length === 0) return refuse({ why: "box-empty", reference: order.reference });
 
+  const deliveryId = await writeDelivery(transaction, { orderId, how, at: actor.at }, box);
+  const sent = await writeParcels(transaction, deliveryId, parcels);
+  await leave(transaction, actor, order, { deliveryId, how, parcels: sent });
+  return ok({ deliveryId });
+}
+
+async function writeDelivery(
+  transaction: Transaction,
+  { orderId, how, at }: { readonly orderId: number; readonly how: ShippingFacts["how"]; readonly at: Date },
+  box: Awaited<ReturnType<typeof readBox>>,
+): Promise<number> {
   const [delivery] = await transaction
     .insert(deliveries)
-    .values({ orderId, ...way, state: "shipped", shippedAt: actor.at })
+    .values({ orderId, how, state: "shipped", shippedAt: at })
     .returning({ id: deliveries.id });
   if (!delivery) throw new Error("The delivery's row did not come back");
   await transaction.insert(deliveryLines).values(
@@ -45,8 +62,18 @@ export async function shipOrder(
       units: packed - shipped,
     })),
   );
-  await leave(transaction, actor, order, { deliveryId: delivery.id, ...way });
-  return ok({ deliveryId: delivery.id });
+  return delivery.id;
+}
+
+async function writeParcels(
+  transaction: Transaction,
+  deliveryId: number,
+  parcels: readonly ParcelFacts[],
+): Promise<readonly object[]> {
+  const facts = parcels.map(({ currency: _, ...parcel }) => parcel);
+  if (facts.length > 0)
+    await transaction.insert(parcelRows).values(facts.map((parcel) => ({ ...parcel, deliveryId })));
+  return facts;
 }
 
 function whyItStays({ state, terms, reference }: LockedOrder): DeliveryRefusal | null {

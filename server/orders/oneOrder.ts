@@ -9,6 +9,7 @@ import { orderLines, orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
+import { withParcels } from "../delivery/parcelQueries.ts";
 
 /** Changes shown of one order, the newest. */
 const MOST_CHANGES = 200;
@@ -100,12 +101,10 @@ export async function listPackedLots(db: Database, orderId: number) {
 }
 
 export async function listDeliveries(db: Database, orderId: number) {
-  return await db
+  const rows = await db
     .select({
-      id: deliveries.id,
+      deliveryId: deliveries.id,
       how: deliveries.how,
-      carrier: deliveries.carrier,
-      tracking: deliveries.tracking,
       shippedAt: deliveries.shippedAt,
       deliveredAt: deliveries.deliveredAt,
       units: sql<number>`coalesce(sum(${deliveryLines.units}), 0)::integer`,
@@ -115,6 +114,7 @@ export async function listDeliveries(db: Database, orderId: number) {
     .where(eq(deliveries.orderId, orderId))
     .groupBy(deliveries.id)
     .orderBy(asc(deliveries.id));
+  return await withParcels(db, rows);
 }
 
 export type OrderChangeRow = Awaited<ReturnType<typeof listOrderChanges>>[number];

@@ -6,6 +6,7 @@ import { customers } from "../../db/schema/customers.ts";
 import { invoices } from "../../db/schema/invoices.ts";
 import { marketHabits, markets } from "../../db/schema/markets.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { parcels } from "../../db/schema/parcels.ts";
 import { listPrices, ownPrices } from "../../db/schema/prices.ts";
 import { products } from "../../db/schema/products.ts";
 import { purchases, supplyPacks } from "../../db/schema/suppliers.ts";
@@ -76,6 +77,7 @@ export async function hasAmounts(db: Database | Transaction): Promise<boolean> {
       or exists (select from ${supplyPacks} where ${supplyPacks.priceMinor} is not null)
       or exists (select from ${purchases} where ${purchases.priceMinor} is not null)
       or exists (select from ${invoices})
+      or exists (select from ${parcels} where ${parcels.costMinor} is not null)
       or exists (select from ${workshop} where ${workshop.hourMinor} is not null) as there`);
   return row?.there ?? false;
 }

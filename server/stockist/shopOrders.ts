@@ -3,6 +3,7 @@ import type { Database } from "../../db/connect.ts";
 import { deliveries } from "../../db/schema/deliveries.ts";
 import { orders } from "../../db/schema/orders.ts";
 import type { BlendLook } from "../../views/components/Swatch.tsx";
+import { type ShownParcel, withParcels } from "../delivery/parcelQueries.ts";
 import { listLines } from "../orders/oneOrder.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
 import type { OrderMoney } from "../prices/priceOrder.ts";
@@ -41,8 +42,7 @@ export async function findShopOrder(
   const lines = await listLines(db, order.id);
   const sent = await db
     .select({
-      carrier: deliveries.carrier,
-      tracking: deliveries.tracking,
+      deliveryId: deliveries.id,
       shippedAt: deliveries.shippedAt,
       deliveredAt: deliveries.deliveredAt,
     })
@@ -56,7 +56,7 @@ export async function findShopOrder(
       look: { name: blend, colour, pattern },
     })),
     money: money && money.unpriced === 0 ? money : null,
-    sent,
+    sent: await withParcels(db, sent),
   };
 }
 
@@ -72,8 +72,8 @@ export interface ShownShopOrder extends ShopOrderRow {
   /** Null where it is not known in full. */
   readonly money: OrderMoney | null;
   readonly sent: readonly {
-    readonly carrier: string;
-    readonly tracking: string;
+    readonly deliveryId: number;
+    readonly parcels: readonly ShownParcel[];
     readonly shippedAt: Date;
     readonly deliveredAt: Date | null;
   }[];

@@ -21,6 +21,7 @@ export interface SetupFacts {
   readonly ingredients: number;
   readonly packaging: number;
   readonly suppliers: number;
+  readonly carriers: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;

@@ -2,6 +2,7 @@ import type { Database } from "../../db/connect.ts";
 import { customerContacts, customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { carriers } from "../../db/schema/parcels.ts";
 import { people } from "../../db/schema/people.ts";
 import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
@@ -133,6 +134,19 @@ export async function insertCustomer(
 }
 
 /** A confirmed order with its lines; returns the ids in the order of the lines. */
+/** Once a file of tests: no two carriers have the same name. */
+export async function insertCarrier(
+  db: Database,
+  given: Partial<typeof carriers.$inferInsert> = {},
+): Promise<number> {
+  return idOf(
+    await db
+      .insert(carriers)
+      .values({ name: "Heron Post", services: ["overnight", "slow"], ...given })
+      .returning(),
+  );
+}
+
 export async function insertOrder(
   db: Database,
   given: Partial<typeof orders.$inferInsert> & {

@@ -7,7 +7,7 @@ import { markPacked } from "../../server/packing/markPacked.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
 import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
-import { insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
+import { insertCarrier, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
 import {
   emptyWorkroom,
@@ -20,7 +20,7 @@ import {
   type Packer,
 } from "../packing/workroom.ts";
 
-const PARCEL = { how: "parcel", carrier: "Heron Post", tracking: "HP 4711" } as const;
+const PARCEL = { how: "parcel", parcels: [] } as const;
 const application = useApplication();
 const { database } = application;
 let fig: Visitor;
@@ -28,10 +28,12 @@ let hands: Packer;
 let cedar: number;
 let customerId: number;
 let lotId: number;
+let heron: number;
 
 beforeAll(async () => {
   ({ fig } = await openWorkroom(application));
   hands = await newPacker(database, "Hands");
+  heron = await insertCarrier(database.db);
 });
 
 beforeEach(async () => {
@@ -81,9 +83,12 @@ describe("the delivery list", () => {
       customerId,
       lines: [{ productId: cedar, units: 1 }],
     });
-    await database.sql`insert into deliveries (order_id, how, state, shipped_at, tracking)
-      select ${orderId}, 'parcel', 'shipped', '2027-03-01T07:00:00Z'::timestamptz - n * interval '1 day', 'T' || n || '.'
-      from generate_series(1, 101) n`;
+    await database.sql`with gone as (
+        insert into deliveries (order_id, how, state, shipped_at)
+        select ${orderId}, 'parcel', 'shipped', '2027-03-01T07:00:00Z'::timestamptz - n * interval '1 day'
+        from generate_series(1, 101) n returning id, shipped_at)
+      insert into parcels (delivery_id, tracking)
+      select id, 'T' || extract(day from '2027-03-01T07:00:00Z'::timestamptz - shipped_at) || '.' from gone`;
     const { body } = await fig.get("/delivery");
     expect(headingOf(body)).toContain("101 deliveries are under way.");
     expect([body.includes("T101."), body.includes("T2."), body.includes("T1.")]).toEqual([true, true, false]);
@@ -111,24 +116,26 @@ describe("sending an order off by form", () => {
     const page = (await fig.get(`/delivery/orders/${orderId}`)).body;
     expect(headingOf(page)).toBe("All 12 pieces of W-104 can leave.");
     expect(page).toMatch(/<option value="parcel" selected/);
-    const answer = await send(orderId, PARCEL);
+    const answer = await send(orderId, byHeron());
     expect(answer.statusCode).toBe(303);
     expect(answer.headers.location).toMatch(/^\/delivery\/\d+$/);
     expect(await orderNow(database, orderId)).toMatchObject({ state: "shipped", shipped: "03-01T08:00" });
-    expect(await deliveries()).toEqual([{ how: "parcel", carrier: "Heron Post", tracking: "HP 4711" }]);
+    expect(await deliveries()).toEqual([{ how: "parcel" }]);
+    expect(await parcels()).toEqual([heronParcel()]);
   });
 
-  it("takes carrier and tracking empty", async () => {
+  it("takes it without a word of parcels", async () => {
     const orderId = await packedOrder("W-104");
-    const answer = await send(orderId, { how: "collected", carrier: "", tracking: "" });
+    const answer = await send(orderId, { how: "collected", sentWith: "", grams: "", tracking: "" });
     expect(answer.statusCode).toBe(303);
-    expect(await deliveries()).toEqual([{ how: "collected", carrier: "", tracking: "" }]);
+    expect(await deliveries()).toEqual([{ how: "collected" }]);
+    expect(await parcels()).toEqual([]);
   });
 
   it("sends it off once, however often the form is sent", async () => {
     const orderId = await packedOrder("W-104");
     const formToken = randomUUID();
-    const sendings = await Promise.all([1, 2, 3].map(() => send(orderId, PARCEL, formToken)));
+    const sendings = await Promise.all([1, 2, 3].map(() => send(orderId, byHeron(), formToken)));
     expect(sendings.map((answer) => answer.statusCode)).toEqual([303, 303, 303]);
     expect(new Set(sendings.map((answer) => answer.headers.location)).size).toBe(1);
     expect(await deliveries()).toHaveLength(1);
@@ -136,10 +143,13 @@ describe("sending an order off by form", () => {
 
   it("answers wrong input beside its field and keeps what was typed", async () => {
     const orderId = await packedOrder("W-104");
-    const answer = await send(orderId, { how: "by owl", carrier: "C".repeat(81), tracking: "HP 4711" });
+    const answer = await send(orderId, {
+      ...{ how: "by owl", sentWith: "an owl", grams: "1.5", tracking: "HP 4711" },
+    });
     expect(answer.statusCode).toBe(422);
     expect(answer.body).toContain("Choose how it leaves.");
-    expect(answer.body).toContain("Use at most 80 characters.");
+    expect(answer.body).toMatch(/id="parcels\.0\.sentWith-mistake">Choose one from the list\./);
+    expect(answer.body).toMatch(/id="parcels\.0\.grams-mistake">Give a whole number from 1 to 1.000.000\./);
     expect(answer.body).toContain('value="HP 4711"');
     expect(await orderNow(database, orderId)).toMatchObject({ state: "packed" });
   });
@@ -147,11 +157,11 @@ describe("sending an order off by form", () => {
   it("answers a clash with the newer state and a sentence", async () => {
     const orderId = await packedOrder("W-104");
     await hands.do(shipOrder, { orderId, ...PARCEL });
-    const answer = await send(orderId, PARCEL);
+    const answer = await send(orderId, byHeron());
     expect(answer.statusCode).toBe(409);
     expect(headingOf(answer.body)).toBe("W-104 has left already.");
     const unfinished = await partlyPacked("W-105", "complete");
-    const refused = await send(unfinished, PARCEL);
+    const refused = await send(unfinished, byHeron());
     expect(refused.statusCode).toBe(409);
     expect(textOf(refused.body)).toContain("W-105 leaves in one delivery only");
     expect(await deliveries()).toHaveLength(1);
@@ -169,7 +179,7 @@ describe("sending an order off by form", () => {
 describe("the packing slip", () => {
   it("names the shop, the customer, the lots and the pieces", async () => {
     const orderId = await packedOrder("W-104");
-    const path = (await send(orderId, PARCEL)).headers.location ?? "";
+    const path = (await send(orderId, byHeron())).headers.location ?? "";
     const page = (await fig.get(path)).body;
     expect(headingOf(page)).toBe("W-104 left on Monday 1 March and is under way.");
     const text = textOf(page);
@@ -181,9 +191,9 @@ describe("the packing slip", () => {
 
   it("says what is still to come of part deliveries, each slip as it was on its day", async () => {
     const orderId = await partlyPacked("W-104", "as-ready");
-    const early = (await send(orderId, PARCEL)).headers.location ?? "";
+    const early = (await send(orderId, byHeron())).headers.location ?? "";
     await pack(orderId, 7);
-    const late = (await send(orderId, PARCEL)).headers.location ?? "";
+    const late = (await send(orderId, byHeron())).headers.location ?? "";
     expect(textOf((await fig.get(early)).body)).toContain("Still to come, 7 pieces: 7 Cedar ball.");
     const last = textOf((await fig.get(late)).body);
     expect(last).toContain("no. 2 of this order");
@@ -193,8 +203,7 @@ describe("the packing slip", () => {
   it("says what a market's crate left without", async () => {
     const crate = await partlyPacked("M-105", "market");
     await hands.do(markPacked, { orderId: crate, leavesShort: true });
-    const path =
-      (await send(crate, { how: "market-crate", carrier: "", tracking: "" })).headers.location ?? "";
+    const path = (await send(crate, { how: "market-crate" })).headers.location ?? "";
     expect(textOf((await fig.get(path)).body)).toContain("Left without 7 pieces: 7 Cedar ball.");
   });
 });
@@ -202,7 +211,7 @@ describe("the packing slip", () => {
 describe("ticking a delivery off by form", () => {
   it("does it once and shows the newer state to who comes later", async () => {
     const orderId = await packedOrder("W-104");
-    const path = (await send(orderId, PARCEL)).headers.location ?? "";
+    const path = (await send(orderId, byHeron())).headers.location ?? "";
     const formToken = randomUUID();
     const tick = (token?: string) =>
       fig.post(`${path}/arrival`, {}, { from: "/delivery", ...(token ? { formToken: token } : {}) });
@@ -221,7 +230,7 @@ describe("who may see what", () => {
   it("shows a helper where it goes, but nothing private of the customer", async () => {
     const waiting = await packedOrder("W-104");
     const gone = await packedOrder("W-105");
-    const slip = (await send(gone, PARCEL)).headers.location ?? "";
+    const slip = (await send(gone, byHeron())).headers.location ?? "";
     for (const path of ["/delivery", `/delivery/orders/${waiting}`, slip]) {
       const page = await fig.get(path);
       expect(page.statusCode).toBe(200);
@@ -234,7 +243,7 @@ describe("who may see what", () => {
     const stranger = application.stranger();
     for (const path of ["/delivery", `/delivery/orders/${orderId}`, "/delivery/1"])
       expect((await stranger.get(path)).headers.location).toContain("/sign-in");
-    const answer = await stranger.post(`/delivery/orders/${orderId}/shipment`, PARCEL);
+    const answer = await stranger.post(`/delivery/orders/${orderId}/shipment`, byHeron());
     expect([answer.statusCode, answer.headers.location]).toEqual([303, "/sign-in"]);
     expect(await deliveries()).toHaveLength(0);
   });
@@ -247,7 +256,7 @@ describe("who may see what", () => {
       "/delivery/x/arrival",
       "/delivery/orders/999999/shipment",
     ])
-      expect((await fig.post(path, PARCEL, { from: "/delivery" })).statusCode).toBe(404);
+      expect((await fig.post(path, byHeron(), { from: "/delivery" })).statusCode).toBe(404);
   });
 });
 
@@ -283,7 +292,20 @@ function send(orderId: number, fields: Readonly<Record<string, string>>, formTok
 }
 
 async function deliveries() {
-  return [...(await database.sql`select how, carrier, tracking from deliveries order by id`)];
+  return [...(await database.sql`select how from deliveries order by id`)];
+}
+
+async function parcels() {
+  return [...(await database.sql`select carrier_id, service, grams, tracking from parcels order by id`)];
+}
+
+/** The form of an order that leaves in one parcel of 1 250 g. */
+function byHeron() {
+  return { how: "parcel", sentWith: `${heron}/overnight`, grams: "1 250", tracking: "HP 4711" };
+}
+
+function heronParcel() {
+  return { carrier_id: heron, service: "overnight", grams: 1250, tracking: "HP 4711" };
 }
 
 async function heading(path: string): Promise<string> {

@@ -5,7 +5,7 @@ import { shipOrder } from "../../server/delivery/shipOrder.ts";
 import type { OrderTerms } from "../../server/orders/order.ts";
 import { markPacked } from "../../server/packing/markPacked.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
-import { insertCustomer, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
+import { insertCarrier, insertCustomer, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
 import { useDatabase } from "../db/testDatabase.ts";
 import { emptyWorkroom, newPacker, onShelf, orderNow, type Packer } from "../packing/workroom.ts";
 
@@ -19,9 +19,11 @@ let cedar: number;
 let customerId: number;
 let first: number;
 let second: number;
+let heron: number;
 
 beforeAll(async () => {
   fig = await newPacker(database, "Fig");
+  heron = await insertCarrier(database.db);
 });
 
 /** Two lots of the one product: 10 in AAA, 40 in BBB. */
@@ -164,7 +166,12 @@ describe("ticking a delivery off", () => {
     expect(changes).toMatchObject([
       {
         ...{ person_id: fig.personId, at: TUESDAY, what: "shipped", before: { state: "packed" } },
-        after: { state: "shipped", deliveryId, how: "parcel", carrier: "Heron Post", tracking: "HP 1" },
+        after: {
+          state: "shipped",
+          deliveryId,
+          how: "parcel",
+          parcels: [{ carrierId: heron, tracking: "HP 1" }],
+        },
       },
       {
         ...{ person_id: fig.personId, at: WEDNESDAY, what: "delivered", before: { state: "shipped" } },
@@ -209,7 +216,8 @@ async function mark(orderId: number, leavesShort = false): Promise<void> {
 }
 
 function send(orderId: number, at: Date) {
-  return fig.do(shipOrder, { orderId, how: "parcel", carrier: "Heron Post", tracking: "HP 1" }, at);
+  const parcel = { carrierId: heron, service: "slow", grams: 900, tracking: "HP 1" };
+  return fig.do(shipOrder, { orderId, how: "parcel", parcels: [parcel] }, at);
 }
 
 async function ship(orderId: number, at = TUESDAY): Promise<number> {

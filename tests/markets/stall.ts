@@ -66,7 +66,7 @@ export async function sendCrate(
       }),
     );
   must(await maker.do(markPacked, { orderId, leavesShort: false }));
-  must(await maker.do(shipOrder, { orderId, how: "market-crate", carrier: "", tracking: "" }));
+  must(await maker.do(shipOrder, { orderId, how: "market-crate", parcels: [] }));
   return orderId;
 }
 

@@ -3,8 +3,8 @@ import { inTransaction } from "../../db/transaction.ts";
 import { recordDelivered } from "../../server/delivery/recordDelivered.ts";
 import { shipOrder } from "../../server/delivery/shipOrder.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
-import { headingOf } from "../build/pageText.ts";
-import { insertOrder, insertReadyLot } from "../build/rows.ts";
+import { headingOf, textOf } from "../build/pageText.ts";
+import { insertCarrier, insertOrder, insertReadyLot } from "../build/rows.ts";
 import { firstOf, NOON } from "../packing/workroom.ts";
 import { useDesk } from "./desk.ts";
 
@@ -27,7 +27,9 @@ it("tells everything about an order: how far each line is, from which lots, what
   const actor = { personId: person?.id ?? 0, at: NOON };
   const takes = [{ lotId, units: 20 }];
   await inTransaction(db, (work) => packPieces(work, actor, { orderLineId: firstOf(lineIds), takes }));
-  const way = { how: "parcel", carrier: "Slow Heron Post", tracking: "SH 77" } as const;
+  const carrierId = await insertCarrier(db, { name: "Slow Heron Post" });
+  const parcels = [{ carrierId, service: "slow", grams: null, tracking: "SH 77" }];
+  const way = { how: "parcel", parcels } as const;
   const left = await inTransaction(db, (work) => shipOrder(work, actor, { orderId, ...way }));
   const page = (await owner.get(`/orders/${orderId}`)).body;
   expect(headingOf(page)).toBe(
@@ -37,9 +39,8 @@ it("tells everything about an order: how far each line is, from which lots, what
   expect(cells(page, "Oat ball")).toEqual(["24", "·", "·", "24"]);
   expect(cells(page, "In all")).toEqual(["60", "20", "20", "40"]);
   expect(page).toContain(`20 of <a href="/shelf/${lotId}">AAA</a>`);
-  expect(page).toContain(
-    "20 pieces by parcel</a>, Slow Heron Post SH 77, left Mon 1 Mar 12:00, not yet recorded as arrived",
-  );
+  expect(page).toContain("20 pieces by parcel</a>, left Mon 1 Mar 12:00, not yet recorded as arrived");
+  expect(textOf(page)).toContain("Slow Heron Post, slow: SH 77");
   expect(page).toContain("Ring first\nTwice");
   expect(page).toContain("Mon 1 Mar 12:00, Fig Underhill</span><br/>packed into its box: 20 pieces");
   expect(page).toContain("shipped in part");

@@ -131,8 +131,7 @@ function shipStep(place: number): Step {
     const input = {
       orderId: at(real.orders, place).orderId,
       how: "parcel",
-      carrier: "",
-      tracking: "",
+      parcels: [],
     } as const;
     const shipped = await fig.do(shipOrder, input);
     expect(shipped.ok).toBe(may);

@@ -94,7 +94,7 @@ describe("two people packing at once", () => {
     await overlapping<unknown>(database.sql, held, [
       () =>
         database.db.transaction((transaction) =>
-          shipOrder(transaction, by(fig), { orderId, how: "parcel", carrier: "", tracking: "" }),
+          shipOrder(transaction, by(fig), { orderId, how: "parcel", parcels: [] }),
         ),
       () =>
         database.db.transaction((transaction) =>

@@ -8,7 +8,7 @@ import { insertCustomer, insertOrder, insertProduct, insertReadyLot } from "../b
 import { useDatabase } from "../db/testDatabase.ts";
 import { emptyWorkroom, firstOf, newPacker, onShelf, orderNow, type Packer } from "./workroom.ts";
 
-const PARCEL = { how: "parcel", carrier: "", tracking: "" } as const;
+const PARCEL = { how: "parcel", parcels: [] } as const;
 const database = useDatabase();
 let fig: Packer;
 let lotId: number;

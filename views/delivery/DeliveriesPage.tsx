@@ -9,6 +9,7 @@ import { LeavesBy } from "../packing/PackingPage.tsx";
 import { leavesWords } from "../packing/promiseWords.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
 import { LeftOn } from "./LeftOn.tsx";
+import type { NamedParcel } from "./parcelWords.ts";
 
 interface OrderWaiting {
   readonly orderId: number;
@@ -26,8 +27,7 @@ interface DeliveryRow {
   readonly customer: string;
   readonly shipBy: string;
   readonly how: WayOut;
-  readonly carrier: string;
-  readonly tracking: string;
+  readonly parcels: readonly NamedParcel[];
   readonly shippedAt: Date;
   readonly deliveredAt: Date | null;
   readonly units: number;

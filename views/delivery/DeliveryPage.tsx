@@ -7,6 +7,8 @@ import type { PaperShop } from "../papers/paper.ts";
 import { slipPaper } from "../papers/slipPaper.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
 import { LeftOn } from "./LeftOn.tsx";
+import type { ShownParcel } from "./ParcelFields.tsx";
+import { ParcelList } from "./ParcelList.tsx";
 
 interface SlipLine {
   readonly lineId: number;
@@ -29,8 +31,8 @@ export interface DeliveryOnPaper {
   readonly shipBy: string;
   readonly part: number;
   readonly how: WayOut;
-  readonly carrier: string;
-  readonly tracking: string;
+  readonly parcels: readonly ShownParcel[];
+  readonly inOunces: boolean;
   readonly shippedAt: Date;
   readonly deliveredAt: Date | null;
   readonly units: number;
@@ -39,12 +41,14 @@ export interface DeliveryOnPaper {
 
 interface DeliveryPageProps {
   readonly delivery: DeliveryOnPaper;
+  /** What each parcel cost, where whoever looks may see it. */
+  readonly costs: { readonly currency: string; readonly minor: ReadonlyMap<number, number> } | null;
   readonly shop: PaperShop;
   readonly timeZone: string;
 }
 
 /** One delivery: how its promise was kept, and the packing slip that goes with it (printed, only the slip remains). */
-export function DeliveryPage({ delivery, shop, timeZone }: DeliveryPageProps) {
+export function DeliveryPage({ delivery, costs, shop, timeZone }: DeliveryPageProps) {
   const { deliveryId, reference, deliveredAt, shippedAt, shipBy } = delivery;
   return (
     <>
@@ -74,6 +78,12 @@ export function DeliveryPage({ delivery, shop, timeZone }: DeliveryPageProps) {
             <button type="submit">Has arrived</button>
           </Form>
         )}
+        <ParcelList
+          deliveryId={deliveryId}
+          parcels={delivery.parcels}
+          costs={costs}
+          inOunces={delivery.inOunces}
+        />
         {delivery.terms === "market" && (
           <p>
             <a href={`/markets/of-order/${delivery.orderId}`}>What comes home from its market</a>

@@ -1,10 +1,11 @@
-import { ChoiceField, Field, FormMistake } from "../components/Field.tsx";
+import { ChoiceField, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { waysOut } from "./deliveryWords.ts";
+import { type CarrierChoice, ParcelRows } from "./ParcelFields.tsx";
 
 interface OrderToShip {
   readonly orderId: number;
@@ -21,12 +22,15 @@ interface OrderToShip {
 
 interface ShipPageProps {
   readonly order: OrderToShip;
+  readonly carriers: readonly CarrierChoice[];
+  /** What costs are typed in; null for who does not see them. */
+  readonly currency: string | null;
   readonly answer: FormAnswer;
   readonly today: string;
 }
 
 /** How an order leaves, and the moment it does. */
-export function ShipPage({ order, answer, today }: ShipPageProps) {
+export function ShipPage({ order, carriers, currency, answer, today }: ShipPageProps) {
   const { orderId, reference, customer, address, shipBy } = order;
   return (
     <>
@@ -44,14 +48,7 @@ export function ShipPage({ order, answer, today }: ShipPageProps) {
         <Form action={`/delivery/orders/${orderId}/shipment`} class="narrow">
           <FormMistake answer={answer} />
           <ChoiceField name="how" label="How it leaves" answer={answer} choices={waysOut} />
-          <Field
-            name="carrier"
-            label="Carrier"
-            hint="As you call it; may stay empty."
-            answer={answer}
-            autocomplete="off"
-          />
-          <Field name="tracking" label="Tracking" hint="May stay empty." answer={answer} autocomplete="off" />
+          <ParcelRows carriers={carriers} currency={currency} answer={answer} />
           <button type="submit">
             <Unbroken words={`${reference} leaves now`} />
           </button>

@@ -1,3 +1,6 @@
+import { counted } from "../format/quantities.ts";
+import type { NamedParcel } from "./parcelWords.ts";
+
 export type WayOut = "parcel" | "local-round" | "collected" | "market-crate";
 
 const names: Readonly<Record<WayOut, string>> = {
@@ -10,11 +13,17 @@ const names: Readonly<Record<WayOut, string>> = {
 /** The ways an order leaves, in words, in the order they are offered. */
 export const waysOut = Object.entries(names).map(([value, label]) => ({ value, label }));
 
-/** "By parcel, Heron Post, HP 4711": how it left, and what the shop noted of it. */
-export function wayWords(way: {
+/** "By parcel, Heron Post, HP 4711": how it left, and who carries which numbers. */
+export function wayWords({
+  how,
+  parcels,
+}: {
   readonly how: WayOut;
-  readonly carrier: string;
-  readonly tracking: string;
+  readonly parcels: readonly NamedParcel[];
 }): string {
-  return [names[way.how], way.carrier, way.tracking].filter((part) => part !== "").join(", ");
+  const carried = parcels.map(({ carrier, tracking }) =>
+    [carrier, tracking].filter((part) => part !== "").join(", "),
+  );
+  const counts = parcels.length > 1 ? [counted(parcels.length, "parcel")] : [];
+  return [names[how], ...counts, ...carried.filter((words) => words !== "")].join(", ");
 }

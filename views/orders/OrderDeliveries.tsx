@@ -1,12 +1,16 @@
+import { TrackingNumber } from "../delivery/ParcelList.tsx";
+import type { NamedParcel } from "../delivery/parcelWords.ts";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
 import { usePageContext } from "../layout/pageContext.ts";
 
 export interface OrderDelivery {
-  readonly id: number;
+  readonly deliveryId: number;
   readonly how: "parcel" | "local-round" | "collected" | "market-crate";
-  readonly carrier: string;
-  readonly tracking: string;
+  readonly parcels: readonly (NamedParcel & {
+    readonly parcelId: number;
+    readonly address: string | null;
+  })[];
   readonly shippedAt: Date;
   readonly deliveredAt: Date | null;
   readonly units: number;
@@ -29,14 +33,15 @@ export function OrderDeliveries({ deliveries }: { readonly deliveries: readonly 
       <h2>What has left</h2>
       <ul class="plain-list">
         {deliveries.map((delivery) => (
-          <li key={delivery.id}>
-            <a href={`/delivery/${delivery.id}`}>
+          <li key={delivery.deliveryId}>
+            <a href={`/delivery/${delivery.deliveryId}`}>
               {pieces(delivery.units)} {ways[delivery.how]}
             </a>
-            {carriedBy(delivery)}, left {momentWords(delivery.shippedAt, timeZone)}
+            , left {momentWords(delivery.shippedAt, timeZone)}
             {delivery.deliveredAt
               ? `, arrived ${momentWords(delivery.deliveredAt, timeZone)}`
               : ", not yet recorded as arrived"}
+            <ParcelNumbers parcels={delivery.parcels} />
           </li>
         ))}
       </ul>
@@ -44,7 +49,16 @@ export function OrderDeliveries({ deliveries }: { readonly deliveries: readonly 
   );
 }
 
-function carriedBy({ carrier, tracking }: OrderDelivery): string {
-  const words = [carrier, tracking].filter((part) => part !== "").join(" ");
-  return words === "" ? "" : `, ${words}`;
+/** Who carries each parcel under which number. */
+function ParcelNumbers({ parcels }: Pick<OrderDelivery, "parcels">) {
+  return (
+    <>
+      {parcels.map((parcel) => (
+        <span class="under" key={parcel.parcelId}>
+          {[parcel.carrier || "Parcel", parcel.service].filter((part) => part !== "").join(", ")}:{" "}
+          <TrackingNumber parcel={parcel} />
+        </span>
+      ))}
+    </>
+  );
 }

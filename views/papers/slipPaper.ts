@@ -1,5 +1,6 @@
 import type { DeliveryOnPaper } from "../delivery/DeliveryPage.tsx";
 import { wayWords } from "../delivery/deliveryWords.ts";
+import { parcelWords } from "../delivery/parcelWords.ts";
 import { dateOf, dayWords } from "../format/dates.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
 import type { Paper, PaperShop } from "./paper.ts";
@@ -19,7 +20,14 @@ export function slipPaper(
     facts: [
       ["Order", delivery.reference],
       ["Left us", dayWords(leftOn, { year: true })],
-      ["Sent", wayWords(delivery)],
+      ["Sent", wayWords({ how: delivery.how, parcels: [] })],
+      ...delivery.parcels.map(
+        (parcel, place) =>
+          [
+            delivery.parcels.length > 1 ? `Parcel ${place + 1} of ${delivery.parcels.length}` : "Parcel",
+            parcelWords(parcel, delivery.inOunces),
+          ] as const,
+      ),
       ...(delivery.part > 1 ? [["Delivery", `no. ${delivery.part} of this order`] as const] : []),
     ],
     columns: [

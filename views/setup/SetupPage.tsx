@@ -21,6 +21,7 @@ interface SetupFacts {
   readonly ingredients: number;
   readonly packaging: number;
   readonly suppliers: number;
+  readonly carriers: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;
@@ -167,6 +168,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       href: "/setup/customers",
       facts: `${counted(facts.shops, "shop")}, ${counted(facts.markets, "market")}`,
       seesTo: ["customers"],
+    },
+    {
+      name: "Carriers",
+      href: "/setup/carriers",
+      facts: facts.carriers === 0 ? "none yet" : `${counted(facts.carriers, "carrier")} for parcels`,
+      seesTo: [],
     },
     {
       name: "People",

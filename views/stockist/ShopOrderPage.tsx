@@ -2,6 +2,7 @@ import type { ShownShopOrder } from "../../server/stockist/shopOrders.ts";
 import { FactList } from "../components/FactList.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
+import { TrackingNumber } from "../delivery/ParcelList.tsx";
 import { dateOf, dayWords } from "../format/dates.ts";
 import { moneyWords } from "../format/money.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
@@ -55,11 +56,16 @@ function Facts({ order }: Pick<ShopOrderPageProps, "order">) {
         ["What you wrote", order.customerNote],
       ]}
     >
-      {order.sent.map(({ carrier, tracking, shippedAt, deliveredAt }) => (
-        <div key={shippedAt.toISOString()}>
+      {order.sent.map(({ deliveryId, parcels, shippedAt, deliveredAt }) => (
+        <div key={deliveryId}>
           <dt>{deliveredAt ? "Delivered" : "Left"}</dt>
           <dd>
-            {[day(deliveredAt ?? shippedAt), carrier, tracking].filter((part) => part !== "").join(", ")}
+            {day(deliveredAt ?? shippedAt)}
+            {parcels.map((parcel) => (
+              <span class="under" key={parcel.parcelId}>
+                {parcel.carrier || "Parcel"}: <TrackingNumber parcel={parcel} />
+              </span>
+            ))}
           </dd>
         </div>
       ))}
