@@ -9,7 +9,6 @@ import { type FastifyInstance, type FastifyServerOptions, fastify } from "fastif
 import type { Database } from "../db/connect.ts";
 import type { Clock } from "./basics/clock.ts";
 import { batchRoutes } from "./batches/routes.ts";
-import { benchNewsRoutes } from "./bench/news.routes.ts";
 import { benchRoutes } from "./bench/routes.ts";
 import { stillDampRoutes } from "./bench/stillDamp.routes.ts";
 import { calendarRoutes } from "./calendar/routes.ts";
@@ -120,7 +119,6 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(rollUpRoutes, parts);
   await app.register(planRoutes, parts);
   await app.register(benchRoutes, parts);
-  await app.register(benchNewsRoutes, parts);
   await app.register(stillDampRoutes, parts);
   await app.register(airRoutes, parts);
   await app.register(batchRoutes, parts);

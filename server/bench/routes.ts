@@ -9,6 +9,7 @@ import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { asTyped } from "../http/formFields.ts";
 import { idInPath } from "../http/idInPath.ts";
+import { registerNews } from "../http/news.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
@@ -53,6 +54,7 @@ const steps: readonly {
 ];
 
 export async function benchRoutes(app: FastifyInstance, { db, clock }: FeatureParts): Promise<void> {
+  registerNews(app, db, "bench");
   app.get("/bench", everyone, (request, reply) => showBench(request, reply));
 
   app.post("/bench/runs/:id/start", everyone, (request, reply) => {

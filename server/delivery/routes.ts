@@ -14,6 +14,7 @@ import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
+import { listPackingNotes } from "../packing/packingNotes.ts";
 import { shownLetterhead } from "../papers/letterhead.ts";
 import { sendPaper } from "../papers/sendPaper.ts";
 import { readCurrency } from "../prices/readCurrency.ts";
@@ -126,10 +127,12 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
     const order = await findOrderToShip(db, orderId);
     if (!order) throw notFound("order");
     const usual = freshForm({ how: order.kind === "market" ? "market-crate" : "parcel" });
-    const today = dateOf(clock.now(), workshopOf(request).timeZone);
+    const { timeZone } = workshopOf(request);
+    const today = dateOf(clock.now(), timeZone);
     const head = { title: `Send off ${order.reference}`, place: "Delivery", status } as const;
     const props = {
-      ...{ order, today, answer: answer ?? usual },
+      ...{ order, today, timeZone, answer: answer ?? usual },
+      notes: await listPackingNotes(db, orderId),
       carriers: await listCarrierChoices(db),
       currency: await costCurrency(request),
     };

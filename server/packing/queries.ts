@@ -1,8 +1,9 @@
-import { and, asc, eq, gt, inArray, max, or, type SQL } from "drizzle-orm";
+import { and, asc, desc, eq, gt, inArray, max, or, type SQL } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
+import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { blendLook } from "../products/blendLook.ts";
@@ -10,6 +11,7 @@ import { readBox } from "./box.ts";
 import { gatheredList } from "./gatheredList.ts";
 import { orderSheet } from "./orderSheet.ts";
 import { type CodedLot, packingList } from "./packingList.ts";
+import { listPackingNotes } from "./packingNotes.ts";
 
 /** Every order that is confirmed or being packed, by promise. */
 export async function listOrdersToPack(db: Database) {
@@ -66,7 +68,23 @@ export async function findOrderToPack(db: Database, orderId: number) {
   const lastMoveSeen = await lastMoveOf(db, productIds);
   const lines = await openLines(db, orderId, productIds);
   const sheet = orderSheet(orderId, lines, await lotsOf(db, productIds), await readBox(db, orderId));
-  return { ...order, lines: sheet, lastMoveSeen };
+  const said = { notes: await listPackingNotes(db, orderId), lastMove: await lastMoveFor(db, orderId) };
+  return { ...order, ...said, lines: sheet, lastMoveSeen };
+}
+
+/** What was last put into the order's box or taken out of it, and by whom. */
+async function lastMoveFor(db: Database, orderId: number) {
+  const [last] = await db
+    .select({ units: moves.units, lotCode: lots.code, product: products.name, person: people.name })
+    .from(moves)
+    .innerJoin(orderLines, eq(orderLines.id, moves.orderLineId))
+    .innerJoin(lots, eq(lots.id, moves.lotId))
+    .innerJoin(products, eq(products.id, lots.productId))
+    .leftJoin(people, eq(people.id, moves.personId))
+    .where(eq(orderLines.orderId, orderId))
+    .orderBy(desc(moves.id))
+    .limit(1);
+  return last ?? null;
 }
 
 /** Whether a line is one of this order's, as an address says. */

@@ -1,4 +1,4 @@
-import { pieces } from "../../views/format/quantities.ts";
+import { pieces, wholeWords } from "../../views/format/quantities.ts";
 import type { OrderState } from "../orders/order.ts";
 
 /** What somebody took since the page was made. */
@@ -7,11 +7,23 @@ export interface Taken {
   readonly units: number;
 }
 
+/** What a lot is before it may be packed, or instead. */
+export type UnreadyState = "planned" | "mixing" | "drying" | "resting" | "withdrawn";
+
 /** Why packing, unpacking or marking as packed was refused, with the numbers as they stand now. */
 export type PackingRefusal =
   | { readonly why: "no-such-order" | "no-such-line" | "nothing-chosen" | "nothing-packed" }
   | { readonly why: "wrong-state"; readonly reference: string; readonly state: OrderState }
   | { readonly why: "lot-unfit"; readonly lotCode: string | null }
+  | { readonly why: "no-such-lot-code" | "lot-empty"; readonly lotCode: string }
+  | { readonly why: "lot-not-ready"; readonly lotCode: string; readonly state: UnreadyState }
+  | {
+      readonly why: "not-asked-for";
+      readonly lotCode: string;
+      readonly product: string;
+      readonly reference: string;
+    }
+  | { readonly why: "line-full"; readonly product: string; readonly ordered: number }
   | { readonly why: "line-over"; readonly left: number; readonly taken: readonly Taken[] }
   | {
       readonly why: "lot-short";
@@ -44,6 +56,16 @@ export function packingRefusalWords(refusal: PackingRefusal): string {
       return refusal.lotCode === null
         ? "There is no such lot."
         : `Lot ${refusal.lotCode} cannot be packed here: it is another product or not ready.`;
+    case "no-such-lot-code":
+      return `No lot has the code ${refusal.lotCode}.`;
+    case "lot-empty":
+      return `Nothing of lot ${refusal.lotCode} is left on the shelf.`;
+    case "lot-not-ready":
+      return `Lot ${refusal.lotCode} ${unreadyWords[refusal.state]}.`;
+    case "not-asked-for":
+      return `Lot ${refusal.lotCode} is ${refusal.product}, which ${refusal.reference} does not ask for.`;
+    case "line-full":
+      return `All ${wholeWords(refusal.ordered)} of ${refusal.product} are packed already.`;
     case "line-over":
       return `${leftWords(refusal.left, pieces(refusal.left))} left to pack on this line${takenWords(refusal.taken)}.`;
     case "lot-short":
@@ -60,6 +82,14 @@ export function isClash(refusal: PackingRefusal): boolean {
   if (refusal.why === "line-over" || refusal.why === "lot-short") return refusal.taken.length > 0;
   return refusal.why === "wrong-state" || refusal.why === "no-such-line";
 }
+
+const unreadyWords: Readonly<Record<UnreadyState, string>> = {
+  planned: "is not pressed yet",
+  mixing: "is only being pressed",
+  drying: "still dries and may not be packed yet",
+  resting: "still rests and may not be packed yet",
+  withdrawn: "was never pressed",
+};
 
 function wrongStateWords(reference: string, state: OrderState): string {
   switch (state) {

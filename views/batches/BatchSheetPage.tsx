@@ -1,9 +1,10 @@
 import type { Batch } from "../../server/batches/queries.ts";
 import type { Weighed } from "../../server/batches/weighOut.ts";
-import { BenchNews, PageClock } from "../bench/Timers.tsx";
+import { PageClock } from "../bench/Timers.tsx";
 import { FactList } from "../components/FactList.tsx";
 import { FormMistake } from "../components/Field.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
+import { PageNews } from "../components/PageNews.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { dayWords, momentWords } from "../format/dates.ts";
 import { counted, gramWords } from "../format/quantities.ts";
@@ -48,7 +49,7 @@ export function BatchSheetPage(props: BatchSheetProps) {
       </div>
       {isBegun ? <RecordForm {...props} /> : <NotBegun answer={props.answer} />}
       <SignOff />
-      <BenchNews address={`/bench/runs/${batch.id}/sheet`} part="#batch-now" />
+      <PageNews channel="bench" address={`/bench/runs/${batch.id}/sheet`} part="#batch-now" />
     </>
   );
 }

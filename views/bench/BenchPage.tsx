@@ -1,6 +1,7 @@
 import type { BenchDay } from "../../server/bench/benchDay.ts";
 import type { ClockDay } from "../../server/bench/clockDay.ts";
 import type { LyingLot, OpenRun, ReadyLot } from "../../server/bench/queries.ts";
+import { PageNews } from "../components/PageNews.tsx";
 import { Swatch } from "../components/Swatch.tsx";
 import { clockWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
@@ -9,7 +10,7 @@ import { Cautions } from "./Cautions.tsx";
 import { LotsInMold, LotsResting, LotsToFinish, LotsToTurn, LotsToUnmold } from "./LyingLots.tsx";
 import { LaterRuns, RunSheets } from "./RunSheet.tsx";
 import { type NamedLot, TheClock } from "./TheClock.tsx";
-import { BenchNews, PageClock } from "./Timers.tsx";
+import { PageClock } from "./Timers.tsx";
 
 interface BenchProps {
   readonly day: BenchDay<OpenRun, LyingLot>;
@@ -54,7 +55,7 @@ export function BenchPage({ day, ready, clock, mixers, now, timeZone, notice }: 
       <p>
         <a href="/bench/air">Today's air, and what it means for drying</a>
       </p>
-      <BenchNews address="/bench" />
+      <PageNews channel="bench" address="/bench" />
     </>
   );
 }

@@ -29,23 +29,3 @@ export function TimeSince({ since, now }: { readonly since: Date; readonly now: 
 export function PageClock({ now }: { readonly now: Date }) {
   return <span hidden id="page-clock" data-now={now.toISOString()} />;
 }
-
-/**
- * Asks for the page anew whenever the bench has changed, on whichever device; and each minute, as time changes it too.
- *
- * @param part what of the page is renewed, by its id; left out: all of it. What is being typed has to stand outside
- */
-export function BenchNews({ address, part }: { readonly address: string; readonly part?: string }) {
-  const renewed = part
-    ? { "hx-target": part, "hx-select": part, "hx-swap": "outerMorph" }
-    : { "hx-target": "#main", "hx-swap": "innerMorph" };
-  return (
-    <>
-      <div id="bench-news" {...WATCHES} />
-      <div id="bench-anew" hx-get={address} hx-trigger="bench from:#bench-news, every 60s" {...renewed} />
-    </>
-  );
-}
-
-/** One stream a page, which stays while the page's content is renewed. */
-const WATCHES = { "hx-sse:connect": "/bench/news", "hx-swap": "none" };

@@ -3,6 +3,7 @@ import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces, wholeWords } from "../format/quantities.ts";
+import { type PackingNote, PackingNotes } from "../packing/PackingNotes.tsx";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { waysOut } from "./deliveryWords.ts";
 import { type CarrierChoice, ParcelRows } from "./ParcelFields.tsx";
@@ -22,6 +23,8 @@ interface OrderToShip {
 
 interface ShipPageProps {
   readonly order: OrderToShip;
+  readonly notes: readonly PackingNote[];
+  readonly timeZone: string;
   readonly carriers: readonly CarrierChoice[];
   /** What costs are typed in; null for who does not see them. */
   readonly currency: string | null;
@@ -30,7 +33,7 @@ interface ShipPageProps {
 }
 
 /** How an order leaves, and the moment it does. */
-export function ShipPage({ order, carriers, currency, answer, today }: ShipPageProps) {
+export function ShipPage({ order, notes, carriers, currency, answer, today, timeZone }: ShipPageProps) {
   const { orderId, reference, customer, address, shipBy } = order;
   return (
     <>
@@ -44,6 +47,7 @@ export function ShipPage({ order, carriers, currency, answer, today }: ShipPageP
         To <strong>{customer}</strong>, leaves by <LeavesBy shipBy={shipBy} today={today} />
       </p>
       {address && <p class="address">{address}</p>}
+      <PackingNotes orderId={orderId} notes={notes} timeZone={timeZone} />
       {mayLeave(order) ? (
         <Form action={`/delivery/orders/${orderId}/shipment`} class="narrow">
           <FormMistake answer={answer} />

@@ -20,6 +20,7 @@ export function Page({ title, children }: { readonly title: string; readonly chi
         <script src={`/assets/${assetVersion}/htmx/htmx.min.js`} defer />
         <script src={`/assets/${assetVersion}/htmx/ext/hx-sse.min.js`} defer />
         {place === "Bench" && <script src={`/assets/${assetVersion}/static/bench.js`} type="module" />}
+        {place === "Packing" && <script src={`/assets/${assetVersion}/static/packing.js`} type="module" />}
       </head>
       <body>
         <a class="skip" href="#main">

@@ -39,7 +39,14 @@ function TakeOut({
   const address = `/packing/${place.orderId}/lines/${line.lineId}/lots/${lotId}/unpacking`;
   const typed = answer?.answer ?? freshForm({ units: String(units) });
   return (
-    <Form action={`${address}#line-${line.lineId}`} hx-post={address} hx-target="#main" class="inline">
+    <Form
+      action={`${address}#line-${line.lineId}`}
+      hx-post={address}
+      hx-target="#main"
+      id={`take-out-${line.lineId}-${lotId}`}
+      class="inline"
+      {...(answer ? { "hx-morph-skip": "" } : {})}
+    >
       <input
         id={`out-${line.lineId}-${lotId}`}
         name="units"

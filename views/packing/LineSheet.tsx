@@ -75,7 +75,9 @@ export function LineSheet({ line, place, answer }: LinePartProps) {
         </p>
       </div>
       <PackedBar line={line} />
-      {answer && <LineMistake answer={answer} />}
+      <div id={`said-${line.lineId}`} hx-morph-skip>
+        {answer && <LineMistake answer={answer} />}
+      </div>
       {suggests && <PackSuggestion line={line} place={place} />}
       {wantsMore && <NotYet line={line} timeZone={place.timeZone} />}
       {wantsMore && line.shelf.length > 0 && <TakeByHand line={line} place={place} answer={answer} />}

@@ -1,11 +1,14 @@
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
-import type { FormAnswer } from "../components/formAnswer.ts";
+import { type FormAnswer, freshForm } from "../components/formAnswer.ts";
+import { PageNews } from "../components/PageNews.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { wholeWords } from "../format/quantities.ts";
 import { termsWords } from "../orders/stateWords.ts";
 import { LineSheet, type LineToPack } from "./LineSheet.tsx";
+import { NoteForm, type PackingNote, PackingNotes } from "./PackingNotes.tsx";
 import { LeavesBy } from "./PackingPage.tsx";
+import { type LastMove, ScanPart } from "./ScanPart.tsx";
 
 interface OrderAtTheTable {
   readonly id: number;
@@ -16,12 +19,16 @@ interface OrderAtTheTable {
   readonly customer: string;
   readonly address: string;
   readonly lines: readonly LineToPack[];
+  readonly notes: readonly PackingNote[];
+  readonly lastMove: LastMove | null;
   /** The number of the last entry in the ledger that this page knows of. */
   readonly lastMoveSeen: number;
 }
 
-/** What could not be done, and for which form: a line's, one lot's in its box, or the whole order's. */
+/** What could not be done, and for which form: the lot field's, the note's, a line's, one lot's in its box, the order's. */
 export interface PackingAnswer {
+  /** Null: a line's, a lot's, or the one that closes the box. */
+  readonly part: "scan" | "note" | null;
   readonly lineId: number | null;
   readonly lotId: number | null;
   readonly answer: FormAnswer;
@@ -30,12 +37,14 @@ export interface PackingAnswer {
 interface PackOrderPageProps {
   readonly order: OrderAtTheTable;
   readonly answer: PackingAnswer | null;
+  /** Whether the packer goes on with the lot field. */
+  readonly scansNext: boolean;
   readonly today: string;
   readonly timeZone: string;
 }
 
 /** One order at the packing table: what to take from where, line by line. */
-export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageProps) {
+export function PackOrderPage({ order, answer, scansNext, today, timeZone }: PackOrderPageProps) {
   const changeable = order.state === "confirmed" || order.state === "packing" || order.state === "packed";
   return (
     <>
@@ -50,13 +59,8 @@ export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageP
         <LeavesBy shipBy={order.shipBy} today={today} />
       </p>
       {order.address && <p class="address">{order.address}</p>}
-      {changeable && (
-        <p class="actions">
-          <a class="button quiet" href={`/packing/gathered?order=${order.id}`}>
-            List on paper
-          </a>
-        </p>
-      )}
+      <PackingNotes orderId={order.id} notes={order.notes} timeZone={timeZone} />
+      {changeable && <ScanPart order={order} answer={ofPart("scan", answer)} scansNext={scansNext} />}
       {order.lines.map((line) => (
         <LineSheet
           key={line.lineId}
@@ -66,19 +70,33 @@ export function PackOrderPage({ order, answer, today, timeZone }: PackOrderPageP
         />
       ))}
       <CloseBox order={order} answer={answerToTheOrder(order, answer)} />
+      <NoteForm orderId={order.id} answer={ofPart("note", answer)} />
+      {changeable && (
+        <p class="actions">
+          <a class="button quiet" href={`/packing/gathered?order=${order.id}`}>
+            List on paper
+          </a>
+        </p>
+      )}
       {changeable && (
         <p class="caution">
           Pack dry pieces only: damp ones make gas that can burst a closed bag or jar. Keep the dust out of
           eyes and lungs. These are the usual cautions; local rules and qualified advice come first.
         </p>
       )}
+      <PageNews channel="packing" address={`/packing/${order.id}`} />
     </>
   );
 }
 
+function ofPart(part: "scan" | "note", answer: PackingAnswer | null): FormAnswer {
+  return answer?.part === part ? answer.answer : freshForm();
+}
+
 /** An answer that belongs to no line, or to one that was struck from the order meanwhile. */
 function answerToTheOrder({ lines }: OrderAtTheTable, answer: PackingAnswer | null): FormAnswer | null {
-  return lines.some((line) => line.lineId === answer?.lineId) ? null : (answer?.answer ?? null);
+  if (answer === null || answer.part !== null) return null;
+  return lines.some((line) => line.lineId === answer.lineId) ? null : answer.answer;
 }
 
 function answerOf({ reference, state, lines }: OrderAtTheTable): string {
@@ -130,7 +148,9 @@ function CloseBox({
     order.state === "packed" || (order.state === "packing" && order.terms === "as-ready" && left > 0);
   return (
     <section class="close-box" aria-label="Closing the box">
-      {answer && <FormMistake answer={answer} />}
+      <div id="order-said" hx-morph-skip>
+        {answer && <FormMistake answer={answer} />}
+      </div>
       {mayClose && <CompletionForm orderId={order.id} left={left} />}
       {order.state === "packing" && !mayClose && (
         <p class="aside">

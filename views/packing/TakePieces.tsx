@@ -43,7 +43,7 @@ export function TakeByHand({ line, place, answer }: LinePartProps) {
   const unitsId = `units-${line.lineId}`;
   const lotId = `lot-${line.lineId}`;
   return (
-    <details class="by-hand" open={tried !== null}>
+    <details class="by-hand" id={`by-hand-${line.lineId}`} open={tried !== null} hx-morph-skip>
       <summary>Take from a lot of your choice</summary>
       <PackForm line={line} place={place} class="inline">
         <label for={unitsId}>Take</label>

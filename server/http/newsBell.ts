@@ -1,21 +1,20 @@
 import type { Database } from "../../db/connect.ts";
 
-/** What the triggers ring on (migrations). */
-const CHANNEL = "bench";
-
 /**
- * Tells everybody who watches the bench at this server that something has changed, whichever server changed it. It
- * listens on one connection of its own from the first watcher on; when that connection was lost and is back it rings
+ * Tells everybody who watches at this server that something has changed, whichever server changed it; triggers ring on
+ * the channel. It listens on one connection of its own from the first watcher on; when that connection was lost and is back it rings
  * too, as nobody knows what was missed meanwhile.
  */
-export class BenchBell {
+export class NewsBell {
   readonly #db: Database;
+  readonly #channel: string;
   readonly #watchers = new Set<() => void>();
   readonly #closing = new AbortController();
   #listening: Promise<unknown> | null = null;
 
-  constructor(db: Database) {
+  constructor(db: Database, channel: string) {
     this.#db = db;
+    this.#channel = channel;
   }
 
   /** Aborted once the server stops: whoever watches is let go. */
@@ -60,7 +59,7 @@ export class BenchBell {
     const ringAll = () => {
       for (const ring of [...this.#watchers]) ring();
     };
-    this.#listening ??= this.#db.$client.listen(CHANNEL, ringAll, ringAll);
+    this.#listening ??= this.#db.$client.listen(this.#channel, ringAll, ringAll);
     try {
       await this.#listening;
     } catch (error) {
