@@ -15,6 +15,7 @@ import { calendarRoutes } from "./calendar/routes.ts";
 import { costRoutes } from "./costs/routes.ts";
 import { customerRoutes } from "./customers/routes.ts";
 import { deliveryRoutes } from "./delivery/routes.ts";
+import { holdRoutes } from "./holds/routes.ts";
 import { registerAssets } from "./http/assets.ts";
 import { registerErrors } from "./http/errors.ts";
 import { fieldOf } from "./http/formFields.ts";
@@ -124,6 +125,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(batchRoutes, parts);
   await app.register(recipeRoutes, parts);
   await app.register(shelfRoutes, parts);
+  await app.register(holdRoutes, parts);
   await app.register(shelfPlaceRoutes, parts);
   await app.register(packingRoutes, parts);
   await app.register(labelRoutes, parts);

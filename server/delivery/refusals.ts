@@ -1,3 +1,5 @@
+import { stoppedWords } from "../../views/holds/stopWords.ts";
+import type { StoppedLot } from "../holds/stops.ts";
 import type { OrderState } from "../orders/order.ts";
 
 /** Why something could not leave, or not be ticked off. */
@@ -5,6 +7,7 @@ export type DeliveryRefusal =
   | { readonly why: "no-such-order" | "no-such-delivery" | "no-such-parcel" }
   | { readonly why: "carrier-gone" | "currency-changed" }
   | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
+  | ({ readonly why: "lot-stopped"; readonly reference: string } & StoppedLot)
   | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
   | { readonly why: "arrived-already"; readonly reference: string };
 
@@ -27,6 +30,8 @@ export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
       return `${refusal.reference} is for a market: mark it as packed first, short if need be.`;
     case "box-empty":
       return `Nothing packed for ${refusal.reference} is left to ship.`;
+    case "lot-stopped":
+      return `${stoppedWords(refusal.code, refusal.stop)} Take its pieces out of the box for ${refusal.reference} before the box leaves.`;
     case "cannot-leave":
       return cannotLeaveWords(refusal.reference, refusal.state);
     case "arrived-already":

@@ -7,6 +7,7 @@ import { orders } from "../../db/schema/orders.ts";
 import { parcels as parcelRows } from "../../db/schema/parcels.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
+import { whyTheBoxStays } from "../holds/boxStops.ts";
 import type { Actor } from "../http/visitor.ts";
 import { readBox } from "../packing/box.ts";
 import { type LockedOrder, lockOrder } from "../packing/lockOrder.ts";
@@ -37,6 +38,8 @@ export async function shipOrder(
   }
   const box = (await readBox(transaction, orderId)).filter((content) => content.packed > content.shipped);
   if (box.length === 0) return refuse({ why: "box-empty", reference: order.reference });
+  const stopped = await whyTheBoxStays(transaction, box);
+  if (stopped) return refuse({ why: "lot-stopped", reference: order.reference, ...stopped });
 
   const deliveryId = await writeDelivery(transaction, { orderId, how, at: actor.at }, box);
   const sent = await writeParcels(transaction, deliveryId, parcels);

@@ -1,7 +1,7 @@
 import { alongTheShelf } from "../shelf/shelfPlace.ts";
 import type { BoxContent } from "./box.ts";
 import { type CodedLot, demandOf, type OpenLine } from "./packingList.ts";
-import { type Share, shareShelf } from "./suggestLots.ts";
+import { freeFor, type Share, shareShelf } from "./suggestLots.ts";
 
 /** Pieces of an order with an earlier promise. */
 interface EarlierPromise {
@@ -18,7 +18,7 @@ interface LineToPack
   readonly inTheBox: readonly (BoxContent & { readonly units: number })[];
   /** Which lots to take from now, first ready first, leaving the lots of earlier promises to these. */
   readonly suggestion: readonly (CodedLot & { readonly take: number })[];
-  /** Every lot of the product that may be packed now, first ready first. */
+  /** Every lot of the product that may be packed now, less what is kept for others, first ready first. */
   readonly shelf: readonly CodedLot[];
   readonly waiting: readonly (CodedLot & { readonly take: number; readonly readyDueAt: Date })[];
   readonly missing: number;
@@ -67,7 +67,10 @@ function lineToPack(line: OpenLine, { shares, lots, box, earlier }: Surroundings
   const { lineId, product, look, ordered, packed, shipped } = line;
   const share = shares.get(lineId) ?? { free: 0, takes: [], waiting: [], missing: 0 };
   const ofProduct = lots.filter((lot) => lot.productId === line.productId);
-  const shelf = ofProduct.filter((lot) => lot.readyDueAt === null);
+  const shelf = ofProduct
+    .filter((lot) => lot.readyDueAt === null)
+    .map((lot) => ({ ...lot, units: freeFor(lot, lineId) }))
+    .filter((lot) => lot.units > 0);
   const left = ordered - packed;
   return {
     ...{ lineId, product, look, ordered, packed, shipped, left, shelf, missing: share.missing },

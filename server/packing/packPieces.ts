@@ -6,6 +6,8 @@ import { orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
+import { keptForOthers } from "../holds/kept.ts";
+import { firstStopped } from "../holds/stops.ts";
 import type { Actor } from "../http/visitor.ts";
 import { bookPackaging } from "../supplies/bookPackaging.ts";
 import { type LockedOrder, lockOrderOfLine } from "./lockOrder.ts";
@@ -39,7 +41,7 @@ export async function packPieces(
     transaction,
     takes.map((take) => take.lotId),
   );
-  const refusal = whatIsInTheWay(line, shelf, takes);
+  const refusal = whatIsInTheWay(line, shelf, takes) ?? (await whyLeftAlone(transaction, line, shelf, takes));
   if (refusal) return refuse(await withWhoWasQuicker(transaction, refusal, line, input.lastMoveSeen));
 
   await transaction.insert(moves).values(
@@ -98,6 +100,27 @@ function whatIsInTheWay(
     if (!lot || lot.productId !== line.productId || lot.state !== "ready")
       return { why: "lot-unfit", lotCode: lot?.code ?? null };
     if (take.units > lot.units) return { why: "lot-short", lotCode: lot.code, left: lot.units, taken: [] };
+  }
+  return null;
+}
+
+/** Lots on hold, and pieces that are kept for another line. The lots are held, so that neither can change meanwhile. */
+async function whyLeftAlone(
+  transaction: Transaction,
+  { orderLineId }: Line,
+  shelf: readonly LotOnShelf[],
+  takes: readonly Take[],
+): Promise<PackingRefusal | null> {
+  const lotIds = takes.map((take) => take.lotId);
+  const stopped = await firstStopped(transaction, lotIds);
+  if (stopped) return { why: "lot-stopped", ...stopped };
+  const kept = await keptForOthers(transaction, orderLineId, lotIds);
+  for (const { lotId, units } of takes) {
+    const lot = shelf.find((known) => known.id === lotId);
+    const others = kept.filter((part) => part.lotId === lotId);
+    const free = (lot?.units ?? 0) - others.reduce((sum, part) => sum + part.units, 0);
+    if (others.length > 0 && units > free)
+      return { why: "lot-kept", lotCode: lot?.code ?? "", free: Math.max(0, free), others };
   }
   return null;
 }

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, inArray, max, or, type SQL } from "drizzle-orm";
+import { and, asc, desc, eq, gt, inArray, max, not, or, type SQL } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { customers } from "../../db/schema/customers.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
@@ -6,6 +6,9 @@ import { orderLines, orders } from "../../db/schema/orders.ts";
 import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
+import { keptByLot } from "../holds/kept.ts";
+import { listStopped } from "../holds/queries.ts";
+import { isStopped } from "../holds/stops.ts";
 import { blendLook } from "../products/blendLook.ts";
 import { readBox } from "./box.ts";
 import { gatheredList } from "./gatheredList.ts";
@@ -69,7 +72,8 @@ export async function findOrderToPack(db: Database, orderId: number) {
   const lines = await openLines(db, orderId, productIds);
   const sheet = orderSheet(orderId, lines, await lotsOf(db, productIds), await readBox(db, orderId));
   const said = { notes: await listPackingNotes(db, orderId), lastMove: await lastMoveFor(db, orderId) };
-  return { ...order, ...said, lines: sheet, lastMoveSeen };
+  const stopped = (await listStopped(db)).filter(({ productId }) => productIds.includes(productId));
+  return { ...order, ...said, lines: sheet, lastMoveSeen, stopped };
 }
 
 /** What was last put into the order's box or taken out of it, and by whom. */
@@ -133,8 +137,8 @@ async function openLines(db: Database, orderId?: number, productIds: readonly nu
 }
 
 /**
- * Lots that have pieces, in the order of use: ready ones by when they became ready, then the others by when they
- * will be (Postgres sorts nulls last).
+ * Lots that have pieces to be packed one day, in the order of use: ready ones by when they became ready, then the others
+ * by when they will be (Postgres sorts nulls last). What is on hold is not among them.
  */
 async function lotsOf(db: Database, productIds: readonly number[]): Promise<readonly CodedLot[]> {
   if (productIds.length === 0) return [];
@@ -155,10 +159,16 @@ async function lotsOf(db: Database, productIds: readonly number[]): Promise<read
         inArray(lots.productId, [...productIds]),
         inArray(lots.state, ["ready", "drying", "resting"]),
         gt(lotBalances.units, 0),
+        not(isStopped(lots.id)),
       ),
     )
     .orderBy(asc(lots.readyAt), asc(lots.readyDueAt), asc(lots.id));
-  return rows.map((row) => (row.readyAt === null ? row : { ...row, readyDueAt: null }));
+  const kept = await keptByLot(db, productIds);
+  return rows.map((row) => ({
+    ...row,
+    readyDueAt: row.readyAt === null ? row.readyDueAt : null,
+    kept: kept.get(row.id) ?? [],
+  }));
 }
 
 /** The last entry in the ledger of these products' lots: what a packer who looks now has seen. */

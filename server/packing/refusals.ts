@@ -1,4 +1,6 @@
 import { pieces, wholeWords } from "../../views/format/quantities.ts";
+import { stoppedWords } from "../../views/holds/stopWords.ts";
+import type { StoppedLot } from "../holds/stops.ts";
 import type { OrderState } from "../orders/order.ts";
 
 /** What somebody took since the page was made. */
@@ -30,6 +32,13 @@ export type PackingRefusal =
       readonly lotCode: string;
       readonly left: number;
       readonly taken: readonly Taken[];
+    }
+  | ({ readonly why: "lot-stopped" } & StoppedLot)
+  | {
+      readonly why: "lot-kept";
+      readonly lotCode: string;
+      readonly free: number;
+      readonly others: readonly { readonly reference: string; readonly units: number }[];
     }
   | {
       readonly why: "not-in-the-box";
@@ -70,6 +79,10 @@ export function packingRefusalWords(refusal: PackingRefusal): string {
       return `${leftWords(refusal.left, pieces(refusal.left))} left to pack on this line${takenWords(refusal.taken)}.`;
     case "lot-short":
       return `${leftWords(refusal.left, String(refusal.left), ` of lot ${refusal.lotCode}`)} left${takenWords(refusal.taken)}.`;
+    case "lot-stopped":
+      return stoppedWords(refusal.code, refusal.stop);
+    case "lot-kept":
+      return `${leftWords(refusal.free, String(refusal.free), ` of lot ${refusal.lotCode}`)} free: ${keptWords(refusal.others)}.`;
     case "not-in-the-box":
       return notInTheBoxWords(refusal.lotCode, refusal.inTheBox, refusal.shipped);
     case "not-full":
@@ -80,7 +93,7 @@ export function packingRefusalWords(refusal: PackingRefusal): string {
 /** Whether the world moved on since the page was made, rather than something wrong being typed. */
 export function isClash(refusal: PackingRefusal): boolean {
   if (refusal.why === "line-over" || refusal.why === "lot-short") return refusal.taken.length > 0;
-  return refusal.why === "wrong-state" || refusal.why === "no-such-line";
+  return ["wrong-state", "no-such-line", "lot-stopped", "lot-kept"].includes(refusal.why);
 }
 
 const unreadyWords: Readonly<Record<UnreadyState, string>> = {
@@ -121,6 +134,13 @@ function notFullWords(left: number, mayLeaveShort: boolean): string {
   return mayLeaveShort
     ? `${missing} Pack them, or tick that it leaves with what there is.`
     : `${missing} Only a market's order may leave with what there is.`;
+}
+
+/** "12 are kept for W-104, 1 is kept for W-105" */
+function keptWords(others: readonly { readonly reference: string; readonly units: number }[]): string {
+  return others
+    .map(({ reference, units }) => `${units} ${units === 1 ? "is" : "are"} kept for ${reference}`)
+    .join(", ");
 }
 
 function takenWords(taken: readonly Taken[]): string {

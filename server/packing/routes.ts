@@ -7,6 +7,7 @@ import { PackingPage } from "../../views/packing/PackingPage.tsx";
 import { type PackingAnswer, PackOrderPage } from "../../views/packing/PackOrderPage.tsx";
 import type { FeatureParts } from "../app.ts";
 import type { Result } from "../basics/result.ts";
+import { listStopped } from "../holds/queries.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { asTyped, fieldOf } from "../http/formFields.ts";
@@ -40,7 +41,8 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
   app.get("/packing", everyone, async (request, reply) => {
     const { timeZone } = workshopOf(request);
     const [orders, packed] = [await listOrdersToPack(db), await listPackedOrders(db)];
-    const props = { orders, packed, today: dateOf(clock.now(), timeZone), timeZone };
+    const stopped = await listStopped(db);
+    const props = { orders, packed, stopped, today: dateOf(clock.now(), timeZone), timeZone };
     return render(request, reply, PackingPage, props, { title: "Packing", place: "Packing" });
   });
 

@@ -1,3 +1,5 @@
+import { groupBy } from "../basics/groupBy.ts";
+
 /**
  * Who gets which pieces. Every function here is pure; demands come in the order of the promises (ship-by,
  * reference, line), lots in the order they are to be used up (ready ones by the time they became ready, then
@@ -20,6 +22,19 @@ export interface ShelfLot {
   readonly units: number;
   /** Null while it may be packed now; otherwise the earliest time it may be. */
   readonly readyDueAt: Date | null;
+  /** Of the pieces: kept by the owner for these lines, the first kept first. */
+  readonly kept?: readonly KeptPart[];
+}
+
+/** Pieces of a lot that only one order line may take. */
+export interface KeptPart {
+  readonly lineId: number;
+  readonly units: number;
+}
+
+/** Pieces of a lot that a line may take: all that are not kept for others. */
+export function freeFor({ units, kept = [] }: ShelfLot, lineId: number): number {
+  return kept.reduce((free, part) => (part.lineId === lineId ? free : Math.max(0, free - part.units)), units);
 }
 
 /** So many pieces of one lot. */
@@ -40,28 +55,53 @@ export interface Share {
   readonly missing: number;
 }
 
-/** Serves the demands in the order given, so that no later promise lives on the pieces of an earlier one. */
+/**
+ * Serves the demands in the order given, so that no later promise lives on the pieces of an earlier one. What is kept for a
+ * line is taken by it first, and by no other.
+ */
 export function shareShelf(
   demands: readonly Demand[],
   lots: readonly ShelfLot[],
 ): ReadonlyMap<number, Share> {
-  const remaining = new Map<number, { readonly lot: ShelfLot; units: number }[]>();
-  for (const lot of lots)
-    remaining.set(lot.productId, [...(remaining.get(lot.productId) ?? []), { lot, units: lot.units }]);
-  return new Map(
-    demands.map((demand) => [demand.lineId, serve(demand.left, remaining.get(demand.productId) ?? [])]),
-  );
+  const stock = groupBy(lots.map(stockOf), ({ lot }) => lot.productId);
+  return new Map(demands.map((demand) => [demand.lineId, serve(demand, stock.get(demand.productId) ?? [])]));
 }
 
-function serve(wanted: number, stock: readonly { readonly lot: ShelfLot; units: number }[]): Share {
-  let missing = wanted;
+/** A lot while it is given out: what anybody may take, and what is kept for a line. */
+interface Stock {
+  readonly lot: ShelfLot;
+  free: number;
+  readonly kept: Map<number, number>;
+}
+
+/** Where more is kept than there is, as pieces broke, the first kept is there first. */
+function stockOf(lot: ShelfLot): Stock {
+  let free = lot.units;
+  const kept = new Map<number, number>();
+  for (const part of lot.kept ?? []) {
+    const units = Math.min(free, part.units);
+    kept.set(part.lineId, units);
+    free -= units;
+  }
+  return { lot, free, kept };
+}
+
+function serve({ lineId, left }: Demand, stock: readonly Stock[]): Share {
+  let missing = left;
+  const fromKept = stock.map((entry) => {
+    const units = Math.min(missing, entry.kept.get(lineId) ?? 0);
+    missing -= units;
+    entry.kept.delete(lineId);
+    return units;
+  });
   const takes: Take[] = [];
   const waiting: (Take & { readonly readyDueAt: Date })[] = [];
-  for (const entry of stock) {
-    const units = Math.min(missing, entry.units);
+  for (const [place, entry] of stock.entries()) {
+    const fromFree = Math.min(missing, entry.free);
+    entry.free -= fromFree;
+    missing -= fromFree;
+    const units = fromFree + (fromKept[place] ?? 0);
     if (units === 0) continue;
-    entry.units -= units;
-    missing -= units;
     const { id: lotId, readyDueAt } = entry.lot;
     if (readyDueAt === null) takes.push({ lotId, units });
     else waiting.push({ lotId, units, readyDueAt });

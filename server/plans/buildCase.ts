@@ -167,9 +167,10 @@ function dryingOfLot(
   return { ...lying, unmoldAt: clock.moment(unmoldAt), packAt: clock.moment(packAt) };
 }
 
+/** Of a lot that is stopped nothing is counted on, though it lies on its molds and trays like any other. */
 function expectedLosses(lot: LotFacts, facts: PlanFacts): Pick<Drying, "expectedLosses"> {
   const product = facts.products.find(({ code }) => code === lot.product);
-  const losses = lossesToCome(lot, product?.lossBasisPoints ?? 0);
+  const losses = lot.stopped ? lot.units : lossesToCome(lot, product?.lossBasisPoints ?? 0);
   return losses === 0 ? {} : { expectedLosses: losses };
 }
 

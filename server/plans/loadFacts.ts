@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
+import { and, asc, eq, gt, inArray, not, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
 import { orders } from "../../db/schema/orders.ts";
@@ -6,6 +6,7 @@ import { runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { calendarExceptions, shapes, weekSessions, workshop } from "../../db/schema/workshop.ts";
+import { isStopped } from "../holds/stops.ts";
 import type { Calendar, CalendarException } from "./calendar.ts";
 import type { LotFacts, OrderFacts, PlanFacts, RunFacts, UnitsOf } from "./planFacts.ts";
 
@@ -84,14 +85,14 @@ async function loadRange(transaction: Transaction, used: ReadonlySet<string>) {
   };
 }
 
-/** Pieces on the shelf. What is packed has left its lot's sum already. */
+/** Pieces on the shelf that may be packed. What is packed has left its lot's sum already. */
 async function loadStock(transaction: Transaction): Promise<readonly UnitsOf[]> {
   return await transaction
     .select({ product: products.code, units: sql<number>`sum(${lotBalances.units})::integer` })
     .from(lots)
     .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
     .innerJoin(products, eq(products.id, lots.productId))
-    .where(and(eq(lots.state, "ready"), gt(lotBalances.units, 0)))
+    .where(and(eq(lots.state, "ready"), gt(lotBalances.units, 0), not(isStopped(lots.id))))
     .groupBy(products.code)
     .orderBy(asc(products.code));
 }
@@ -107,6 +108,7 @@ async function loadLots(transaction: Transaction): Promise<readonly LotFacts[]> 
       pressed: sql<number>`case when ${lots.state} = 'mixing' then ${lots.plannedUnits} else (
         select coalesce(sum(${moves.units}), 0)::integer from ${moves}
         where ${moves.lotId} = ${lots.id} and ${moves.kind} = 'made') end`,
+      stopped: isStopped(lots.id),
       trays: lots.trays,
       dryingFactor: runs.dryingFactor,
       sessionEndsAt: runs.sessionEndsAt,

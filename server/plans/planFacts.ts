@@ -64,6 +64,8 @@ export interface LotFacts extends UnitsOf {
   readonly units: number;
   /** Pieces that were pressed, lost ones too; for a lot still being mixed, pieces planned. */
   readonly pressed: number;
+  /** It lies on its molds and trays, but nothing may be packed of it. */
+  readonly stopped: boolean;
   readonly trays: number;
   /** Of the run it came from; 1 for pieces that were there before the first plan. */
   readonly dryingFactor: number;

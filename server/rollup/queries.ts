@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
+import { and, asc, eq, gt, inArray, not, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { lots } from "../../db/schema/lots.ts";
 import { orders } from "../../db/schema/orders.ts";
@@ -6,6 +6,7 @@ import { plans, runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { shapes, workshop } from "../../db/schema/workshop.ts";
+import { isStopped } from "../holds/stops.ts";
 import { blendLook } from "../products/blendLook.ts";
 import type { Demand, Supply } from "./rollUp.ts";
 
@@ -20,7 +21,10 @@ export async function unpackedDemand(db: Database): Promise<readonly Demand[]> {
     .orderBy(asc(orders.shipBy), asc(lineProgress.orderLineId));
 }
 
-/** What there is, and what the followed plan is going to press, of every product that has any of it. */
+/**
+ * What there is, and what the followed plan is going to press, of every product that has any of it. Lots that nothing may
+ * be packed of are no supply.
+ */
 export async function supplyByProduct(db: Database): Promise<readonly Supply[]> {
   const sumWhere = (units: unknown, condition: unknown) =>
     sql<number>`coalesce(sum(${units}) filter (where ${condition}), 0)::integer`;
@@ -35,6 +39,7 @@ export async function supplyByProduct(db: Database): Promise<readonly Supply[]> 
     .innerJoin(lotBalances, eq(lotBalances.lotId, lots.id))
     .leftJoin(runs, eq(runs.id, lots.runId))
     .leftJoin(plans, eq(plans.id, runs.planId))
+    .where(not(isStopped(lots.id)))
     .groupBy(lots.productId)
     .having(sql`${shelf} + ${drying} + ${planned} > 0`)
     .orderBy(asc(lots.productId));

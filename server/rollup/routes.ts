@@ -1,7 +1,9 @@
 import type { FastifyInstance } from "fastify";
 import { RollUpPage } from "../../views/rollup/RollUpPage.tsx";
 import type { FeatureParts } from "../app.ts";
+import { listStopped } from "../holds/queries.ts";
 import { render } from "../http/render.ts";
+import { workshopOf } from "../http/visitor.ts";
 import { bowlMilligrams, productFacts, supplyByProduct, unpackedDemand } from "./queries.ts";
 import { rollUp } from "./rollUp.ts";
 
@@ -12,15 +14,11 @@ export async function rollUpRoutes(app: FastifyInstance, { db }: FeatureParts): 
     const named = new Set([...demand, ...supply].map(({ productId }) => productId));
     const products = await productFacts(db, [...named]);
     const sums = rollUp(products, demand, supply, await bowlMilligrams(db));
-    return render(
-      request,
-      reply,
-      RollUpPage,
-      { rollUp: sums, products },
-      {
-        title: "Roll-up",
-        place: "Roll-up",
-      },
-    );
+    const props = {
+      ...{ rollUp: sums, products },
+      stopped: await listStopped(db),
+      timeZone: workshopOf(request).timeZone,
+    };
+    return render(request, reply, RollUpPage, props, { title: "Roll-up", place: "Roll-up" });
   });
 }

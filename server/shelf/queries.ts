@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, inArray, isNull, or, sql } from "drizzle-orm";
+import { and, asc, desc, eq, gt, inArray, isNull, or, type SQL, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { deliveryLines } from "../../db/schema/deliveryLines.ts";
 import { lots, moves } from "../../db/schema/lots.ts";
@@ -8,6 +8,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { shapes } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
+import { stopsOf } from "../holds/stops.ts";
 import { blendLook } from "../products/blendLook.ts";
 import type { FormedState } from "./lot.ts";
 import { alongTheShelf } from "./shelfPlace.ts";
@@ -29,8 +30,12 @@ const lotFacts = {
   shelfPlace: lots.shelfPlace,
 };
 
-/** Lots that have pieces here, in a box or out of it, by product, first ready first. */
-export async function listShelf(db: Database) {
+/**
+ * Lots that have pieces here, in a box or out of it, by product, first ready first, with what stands against packing them.
+ *
+ * @param which a further condition on the lots; left out: all of them
+ */
+export async function listShelf(db: Database, which?: SQL) {
   const boxed = groupBy(await piecesInBoxes(db), (piece) => piece.lotId);
   const rows = await db
     .select({ ...lotFacts, state: sql<FormedState>`${lots.state}` })
@@ -43,6 +48,7 @@ export async function listShelf(db: Database) {
       and(
         inArray(lots.state, ["drying", "resting", "ready"]),
         or(gt(lotBalances.units, 0), inArray(lots.id, [...boxed.keys()])),
+        which,
       ),
     )
     .orderBy(
@@ -53,7 +59,15 @@ export async function listShelf(db: Database) {
       asc(lots.readyDueAt),
       asc(lots.id),
     );
-  return rows.map((lot) => ({ ...lot, boxed: boxed.get(lot.id) ?? [] }));
+  const stops = await stopsOf(
+    db,
+    rows.map(({ id }) => id),
+  );
+  return rows.map((lot) => ({
+    ...lot,
+    boxed: boxed.get(lot.id) ?? [],
+    stops: stops.get(lot.id) ?? [],
+  }));
 }
 
 export type ShelfLot = Awaited<ReturnType<typeof listShelf>>[number];

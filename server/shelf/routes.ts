@@ -4,6 +4,8 @@ import { LotPage } from "../../views/shelf/LotPage.tsx";
 import { ShelfPage } from "../../views/shelf/ShelfPage.tsx";
 import { StockPage } from "../../views/shelf/StockPage.tsx";
 import type { FeatureParts } from "../app.ts";
+import { keptOfLot } from "../holds/queries.ts";
+import { stopsOf } from "../holds/stops.ts";
 import { actOnce } from "../http/actOnce.ts";
 import { notFound } from "../http/errors.ts";
 import { asTyped } from "../http/formFields.ts";
@@ -145,6 +147,8 @@ export async function shelfRoutes(app: FastifyInstance, { db, clock }: FeaturePa
       lot,
       ledger: await ledgerOf(db, lotId),
       orders: await ordersOfLot(db, lotId),
+      stops: (await stopsOf(db, [lotId])).get(lotId) ?? [],
+      kept: await keptOfLot(db, lotId),
       loss: answers.loss ?? freshForm(),
       count: answers.count ?? freshForm(),
       place: answers.place ?? freshForm({ shelfPlace: lot.shelfPlace }),

@@ -3,6 +3,7 @@ import { dateOf } from "../../views/format/dates.ts";
 import { EndangeredOrders, EndangeredPage } from "../../views/week/EndangeredOrders.tsx";
 import { WeekPage } from "../../views/week/WeekPage.tsx";
 import type { FeatureParts } from "../app.ts";
+import { listStopped } from "../holds/queries.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { makeDueDrafts } from "../standing/makeDueDrafts.ts";
@@ -20,7 +21,7 @@ export async function weekRoutes(app: FastifyInstance, { db, clock, planner }: F
     const facts = await readWeek(db, clock.now(), timeZone);
     // Only the owner can say yes to a draft.
     const drafts = request.person?.role === "owner" ? await listWaitingDrafts(db) : [];
-    const props = { news: weekNews(facts), drafts, today: facts.today };
+    const props = { news: weekNews(facts), drafts, stopped: await listStopped(db), today: facts.today };
     return render(request, reply, WeekPage, props, { title: "Week", place: "Week" });
   });
 

@@ -75,6 +75,7 @@ export function lotOf(given: Partial<LotFacts> = {}): LotFacts {
     state: "drying",
     units: 12,
     pressed: given.units ?? 12,
+    stopped: false,
     trays: 1,
     dryingFactor: 1,
     sessionEndsAt: null,

@@ -177,6 +177,7 @@ function drawLot(
     state: draw.of(["drying", "drying", "resting"]),
     units,
     pressed: units,
+    stopped: false,
     trays: 1,
     dryingFactor: 1,
     sessionEndsAt: null,

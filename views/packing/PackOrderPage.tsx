@@ -1,9 +1,11 @@
+import type { StoppedShelfLot } from "../../server/holds/queries.ts";
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, freshForm } from "../components/formAnswer.ts";
 import { PageNews } from "../components/PageNews.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { wholeWords } from "../format/quantities.ts";
+import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { termsWords } from "../orders/stateWords.ts";
 import { LineSheet, type LineToPack } from "./LineSheet.tsx";
 import { NoteForm, type PackingNote, PackingNotes } from "./PackingNotes.tsx";
@@ -21,6 +23,8 @@ interface OrderAtTheTable {
   readonly lines: readonly LineToPack[];
   readonly notes: readonly PackingNote[];
   readonly lastMove: LastMove | null;
+  /** Lots of its products of which nothing may be packed. */
+  readonly stopped: readonly StoppedShelfLot[];
   /** The number of the last entry in the ledger that this page knows of. */
   readonly lastMoveSeen: number;
 }
@@ -69,6 +73,7 @@ export function PackOrderPage({ order, answer, scansNext, today, timeZone }: Pac
           answer={answer?.lineId === line.lineId ? answer : null}
         />
       ))}
+      <StoppedLots lots={order.stopped} timeZone={timeZone} />
       <CloseBox order={order} answer={answerToTheOrder(order, answer)} />
       <NoteForm orderId={order.id} answer={ofPart("note", answer)} />
       {changeable && (

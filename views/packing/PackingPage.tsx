@@ -1,9 +1,11 @@
+import type { StoppedShelfLot } from "../../server/holds/queries.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { type BlendLook, Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
+import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { stateWords } from "../orders/stateWords.ts";
 import { leavesWords, pressingWords } from "./promiseWords.ts";
 
@@ -37,13 +39,14 @@ interface PackedOrder {
 interface PackingPageProps {
   readonly orders: readonly OrderToPack[];
   readonly packed: readonly PackedOrder[];
+  readonly stopped: readonly StoppedShelfLot[];
   /** ISO 8601 date of the workshop. */
   readonly today: string;
   readonly timeZone: string;
 }
 
 /** Which order to pack next, and what the others wait for. */
-export function PackingPage({ orders, packed, today, timeZone }: PackingPageProps) {
+export function PackingPage({ orders, packed, stopped, today, timeZone }: PackingPageProps) {
   return (
     <>
       <h1>
@@ -85,6 +88,7 @@ export function PackingPage({ orders, packed, today, timeZone }: PackingPageProp
           </table>
         </>
       )}
+      <StoppedLots lots={stopped} timeZone={timeZone} />
       {packed.length > 0 && <PackedOrders packed={packed} today={today} />}
     </>
   );

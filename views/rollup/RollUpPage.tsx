@@ -1,6 +1,8 @@
+import type { StoppedShelfLot } from "../../server/holds/queries.ts";
 import type { ProductFacts } from "../../server/rollup/queries.ts";
 import type { BlendRollUp, LeftOver, RollUp } from "../../server/rollup/rollUp.ts";
 import { pieces } from "../format/quantities.ts";
+import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { BlendSheet } from "./BlendSheet.tsx";
 import { equation, mixWords } from "./rollUpWords.ts";
 import { ShapeTable } from "./ShapeTable.tsx";
@@ -9,9 +11,13 @@ import { ShapeTable } from "./ShapeTable.tsx";
 export function RollUpPage({
   rollUp,
   products,
+  stopped,
+  timeZone,
 }: {
   readonly rollUp: RollUp;
   readonly products: readonly ProductFacts[];
+  readonly stopped: readonly StoppedShelfLot[];
+  readonly timeZone: string;
 }) {
   return (
     <>
@@ -21,6 +27,7 @@ export function RollUpPage({
       {rollUp.blends.map((blend) => (
         <BlendSheet key={blend.blendId} blend={blend} products={ofBlend(products, blend)} />
       ))}
+      <StoppedLots lots={stopped} timeZone={timeZone} />
       <p class="aside roll-up-note">
         Counted are confirmed orders, less what is packed for them; drafts wait until they are confirmed. The
         earliest ship-by dates are served first, from the shelf, then from what dries or rests. Whether it

@@ -1,3 +1,5 @@
+import type { KeptPieces } from "../../server/holds/queries.ts";
+import type { Stop } from "../../server/holds/stops.ts";
 import type { LedgerMove, LotFacts, OrderOfLot } from "../../server/shelf/queries.ts";
 import { inMoldWords, restingWords } from "../bench/LyingLots.tsx";
 import { TapForm } from "../bench/TapForm.tsx";
@@ -6,6 +8,7 @@ import { Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
+import { StopReasons } from "../holds/StoppedLots.tsx";
 import { usePageContext } from "../layout/pageContext.ts";
 import { CountForm, LossForm, PlaceForm } from "./LotForms.tsx";
 import { LotLedger } from "./LotLedger.tsx";
@@ -15,6 +18,8 @@ interface LotProps {
   readonly lot: LotFacts;
   readonly ledger: readonly LedgerMove[];
   readonly orders: readonly OrderOfLot[];
+  readonly stops: readonly Stop[];
+  readonly kept: readonly KeptPieces[];
   readonly loss: FormAnswer;
   readonly count: FormAnswer;
   readonly place: FormAnswer;
@@ -22,7 +27,7 @@ interface LotProps {
 }
 
 /** One lot: what there is of it, how it came to that, and putting it right. */
-export function LotPage({ lot, ledger, orders, loss, count, place, timeZone }: LotProps) {
+export function LotPage({ lot, ledger, orders, stops, kept, loss, count, place, timeZone }: LotProps) {
   const hasPieces = lot.formedAt !== null;
   return (
     <>
@@ -34,9 +39,11 @@ export function LotPage({ lot, ledger, orders, loss, count, place, timeZone }: L
         <Swatch look={lot.look} />
         {lot.product}. {whereItIs(lot, timeZone)}
       </p>
+      <StopReasons lot={{ stops }} timeZone={timeZone} />
       <TakenBy orders={orders} />
+      <KeptFor kept={kept} />
       <TraceLink lotId={lot.id} />
-      <NextStep lot={lot} />
+      <NextStep lot={lot} held={stops.some(({ kind }) => kind === "held")} />
       {hasPieces && (
         <div class="sheets">
           <LossForm lot={lot} answer={loss} />
@@ -79,8 +86,24 @@ function TakenBy({ orders }: { readonly orders: readonly OrderOfLot[] }) {
   );
 }
 
+function KeptFor({ kept }: { readonly kept: readonly KeptPieces[] }) {
+  if (kept.length === 0) return null;
+  return (
+    <ul class="plain-list narrow">
+      {kept.map(({ orderLineId, reference, units }) => (
+        <li key={orderLineId} class="row">
+          <strong>
+            <Unbroken words={reference} />
+          </strong>
+          <span>{pieces(units)} kept for it</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** The step that comes next at the bench, or taking the last one back. */
-function NextStep({ lot }: { readonly lot: LotFacts }) {
+function NextStep({ lot, held }: { readonly lot: LotFacts; readonly held: boolean }) {
   const next = nextSteps[lot.state];
   const back = lot.state === "resting" || lot.state === "ready" ? lot.state : null;
   return (
@@ -93,6 +116,7 @@ function NextStep({ lot }: { readonly lot: LotFacts }) {
       <a class="button quiet" href={`/labels/lots/${lot.id}`}>
         Labels
       </a>
+      {lot.formedAt !== null && <HoldLinks lotId={lot.id} held={held} />}
       {lot.runId !== null && (
         <a class="button quiet" href={`/bench/runs/${lot.runId}/sheet`}>
           Batch sheet
@@ -108,6 +132,23 @@ function NextStep({ lot }: { readonly lot: LotFacts }) {
         </TapForm>
       )}
     </div>
+  );
+}
+
+/** Keeping pieces for an order is the owner's; that something is wrong with them anybody may say. */
+function HoldLinks({ lotId, held }: { readonly lotId: number; readonly held: boolean }) {
+  const { person } = usePageContext();
+  return (
+    <>
+      <a class="button quiet" href={`/shelf/${lotId}/hold`}>
+        {held ? "Why it is on hold" : "Put it on hold"}
+      </a>
+      {person?.role === "owner" && (
+        <a class="button quiet" href={`/shelf/${lotId}/kept`}>
+          Keep some for an order
+        </a>
+      )}
+    </>
   );
 }
 

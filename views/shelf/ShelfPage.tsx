@@ -5,6 +5,7 @@ import { Swatch } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
+import { StopReasons } from "../holds/StoppedLots.tsx";
 import { shelfSentence, unitsOf } from "./shelfWords.ts";
 
 /** Every finished piece there is, by product and lot, and what is on its way from the molds. */
@@ -71,6 +72,7 @@ function ProductSheet({ lots, timeZone }: { readonly lots: readonly ShelfLot[]; 
                   .join("")}
               />
             </span>
+            <StopReasons lot={{ stops: lot.stops }} timeZone={timeZone} />
           </li>
         ))}
       </ul>
@@ -95,6 +97,7 @@ function LyingLots({ lots, timeZone }: { readonly lots: readonly ShelfLot[]; rea
             <span class="aside">
               {lot.state === "drying" ? inMoldWords(lot, timeZone) : restingWords(lot, timeZone)}
             </span>
+            <StopReasons lot={{ stops: lot.stops }} timeZone={timeZone} />
           </li>
         ))}
       </ul>

@@ -1,14 +1,16 @@
 import type { LedgerMove, LotFacts, ShelfLot } from "../../server/shelf/queries.ts";
-import { counted, pieces } from "../format/quantities.ts";
+import { counted, pieces, wholeWords } from "../format/quantities.ts";
 
 /** "96 pieces stand on the shelf in 5 lots; 60 are drying or resting." */
 export function shelfSentence(lots: readonly ShelfLot[]): string {
   const ready = lots.filter((lot) => lot.state === "ready");
   const [onShelf, lying] = [unitsOf(ready), unitsOf(lots) - unitsOf(ready)];
   const boxed = lots.flatMap((lot) => lot.boxed).reduce((sum, { units }) => sum + units, 0);
+  const stopped = unitsOf(lots.filter((lot) => lot.stops.length > 0));
   const full = ready.filter((lot) => lot.units > 0).length;
   const parts = [
     onShelf === 0 ? "The shelf is empty" : `${pieces(onShelf)} on the shelf in ${counted(full, "lot")}`,
+    stopped > 0 ? `${wholeWords(stopped)} not to be packed` : "",
     boxed > 0 ? `${pieces(boxed)} packed and waiting to leave` : "",
     lying > 0 ? `${pieces(lying)} drying or resting` : "",
   ];

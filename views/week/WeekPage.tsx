@@ -1,7 +1,9 @@
+import type { StoppedShelfLot } from "../../server/holds/queries.ts";
 import type { WaitingDraft } from "../../server/stockist/waitingDrafts.ts";
 import type { WeekNews } from "../../server/week/weekNews.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dayWords } from "../format/dates.ts";
+import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { usePageContext } from "../layout/pageContext.ts";
 import { WaitingDrafts } from "../orders/WaitingDrafts.tsx";
 import { EndangeredPlace } from "./EndangeredOrders.tsx";
@@ -14,11 +16,13 @@ import { weekHeadline } from "./weekHeadline.ts";
 export function WeekPage({
   news,
   drafts,
+  stopped,
   today,
 }: {
   readonly news: WeekNews;
   /** Drafts that came by themselves and wait for the owner; none for anybody else. */
   readonly drafts: readonly WaitingDraft[];
+  readonly stopped: readonly StoppedShelfLot[];
   readonly today: string;
 }) {
   const { workshop } = usePageContext();
@@ -34,6 +38,7 @@ export function WeekPage({
         <div>
           {news.followsPlan && <EndangeredPlace />}
           <RisksSection risks={news.risks} />
+          <StoppedLots lots={stopped} timeZone={timeZone} />
           <WaitingDrafts drafts={drafts} />
           <LeavingSection leaving={news.leaving} />
           <PackingSection toPack={news.toPack} />

@@ -1,0 +1,102 @@
+import { sql } from "drizzle-orm";
+import {
+  check,
+  index,
+  integer,
+  pgTable,
+  pgView,
+  primaryKey,
+  text,
+  timestamp,
+  uniqueIndex,
+} from "drizzle-orm/pg-core";
+import { lots } from "./lots.ts";
+import { orderLines } from "./orders.ts";
+import { people } from "./people.ts";
+
+/** A lot that nothing is to be packed of until somebody has looked at it. */
+export const lotHolds = pgTable(
+  "lot_holds",
+  {
+    id: integer().primaryKey().generatedAlwaysAsIdentity(),
+    lotId: integer()
+      .notNull()
+      .references(() => lots.id),
+    reason: text().notNull(),
+    putAt: timestamp({ withTimezone: true }).notNull(),
+    putBy: integer().references(() => people.id),
+    releasedAt: timestamp({ withTimezone: true }),
+    releasedBy: integer().references(() => people.id),
+    /** Why it may be packed after all. */
+    releaseNote: text(),
+  },
+  (table) => [
+    check("lot_holds_reason_given", sql`length(trim(${table.reason})) between 1 and 200`),
+    check("lot_holds_release_says_why", sql`(${table.releasedAt} is null) = (${table.releaseNote} is null)`),
+    check(
+      "lot_holds_released_by_somebody",
+      sql`${table.releasedBy} is null or ${table.releasedAt} is not null`,
+    ),
+    check("lot_holds_release_note_given", sql`length(trim(${table.releaseNote})) between 1 and 200`),
+    // A lot is on hold once; asked of every lot whose pieces are counted on.
+    uniqueIndex("lot_holds_one_open").on(table.lotId).where(sql`${table.releasedAt} is null`),
+    // The history of one lot.
+    index("lot_holds_by_lot").on(table.lotId, table.id),
+  ],
+);
+
+/** Pieces of a lot that the owner keeps for one line of an order; less by what was packed of them (`kept_now`). */
+export const keptPieces = pgTable(
+  "kept_pieces",
+  {
+    lotId: integer()
+      .notNull()
+      .references(() => lots.id),
+    orderLineId: integer()
+      .notNull()
+      .references(() => orderLines.id, { onDelete: "cascade" }),
+    units: integer().notNull(),
+    keptAt: timestamp({ withTimezone: true }).notNull(),
+    keptBy: integer().references(() => people.id),
+  },
+  (table) => [
+    primaryKey({ columns: [table.lotId, table.orderLineId] }),
+    check("kept_pieces_units", sql`${table.units} between 1 and 100000`),
+    // What is kept for a line is asked for whenever its order is shown.
+    index("kept_pieces_by_order_line").on(table.orderLineId),
+  ],
+);
+
+/** Why nothing may be packed of a lot: a row for each reason that stands. */
+export const lotStops = pgView("lot_stops", {
+  lotId: integer().notNull(),
+  kind: text({ enum: ["held"] }).notNull(),
+  reason: text().notNull(),
+  since: timestamp({ withTimezone: true }).notNull(),
+  personId: integer(),
+}).as(sql`
+  select lot_id, 'held' as kind, reason, put_at as since, put_by as person_id
+  from lot_holds where released_at is null`);
+
+/**
+ * What of kept pieces is still to be packed for its line: never more than the line lacks. An order that is not confirmed,
+ * is packed, gone or cancelled keeps nothing from others.
+ */
+export const keptNow = pgView("kept_now", {
+  lotId: integer().notNull(),
+  orderLineId: integer().notNull(),
+  orderId: integer().notNull(),
+  units: integer().notNull(),
+}).as(sql`
+  select lot_id, order_line_id, order_id, units from (
+    select kept_pieces.lot_id, kept_pieces.order_line_id, order_lines.order_id,
+      least(
+        kept_pieces.units + coalesce((select sum(moves.units) from moves
+          where moves.order_line_id = kept_pieces.order_line_id and moves.lot_id = kept_pieces.lot_id), 0),
+        order_lines.units + coalesce((select sum(moves.units) from moves
+          where moves.order_line_id = kept_pieces.order_line_id), 0))::integer as units
+    from kept_pieces
+    join order_lines on order_lines.id = kept_pieces.order_line_id
+    join orders on orders.id = order_lines.order_id
+    where orders.state in ('confirmed', 'packing')
+  ) as kept where units > 0`);
