@@ -23,6 +23,8 @@ import { carrierRoutes } from "./carriers.routes.ts";
 import { shippingForm } from "./parcelForms.ts";
 import { listParcels } from "./parcelQueries.ts";
 import { parcelRoutes } from "./parcels.routes.ts";
+import { findKeptPromise } from "./promiseQueries.ts";
+import { promiseRoutes } from "./promises.routes.ts";
 import {
   findDelivery,
   findOrderToShip,
@@ -40,6 +42,7 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
   const { db, clock } = parts;
   await app.register(carrierRoutes, parts);
   await app.register(parcelRoutes, parts);
+  await app.register(promiseRoutes, parts);
 
   app.get("/delivery", everyone, (request, reply) => showDeliveries(request, reply, freshForm(), 200));
 
@@ -48,7 +51,10 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
     if (!delivery) throw notFound("delivery");
     const { timeZone } = workshopOf(request);
     const costs = await readCosts(request, delivery.deliveryId);
-    const props = { delivery, costs, timeZone, shop: paperShop(await shownLetterhead(db)) };
+    const today = dateOf(clock.now(), timeZone);
+    const kept = await findKeptPromise(db, delivery.orderId, { timeZone, today });
+    const shop = paperShop(await shownLetterhead(db));
+    const props = { delivery, costs, kept: kept ?? null, timeZone, shop };
     const head = { title: `Delivery of ${delivery.reference}`, place: "Delivery" } as const;
     return render(request, reply, DeliveryPage, props, head);
   });

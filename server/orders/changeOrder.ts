@@ -12,6 +12,7 @@ import { lockOrder } from "../packing/lockOrder.ts";
 import { fixPrices, fixPricesOfNewLines, losePrices } from "../prices/fixPrices.ts";
 import { type CheckedContent, checkContent, type OrderCustomer } from "./checkContent.ts";
 import { fingerprintOf, readContent } from "./content.ts";
+import { keepPromises } from "./keepPromise.ts";
 import { mayChange, type OrderContent, type OrderedProduct } from "./order.ts";
 import { holdReferences, referenceTaken } from "./references.ts";
 import type { ChangeRefusal } from "./refusals.ts";
@@ -69,6 +70,7 @@ export async function changeOrder(
   await writeLines(transaction, orderId, standing, change.lines);
   await followWithPrices(transaction, actor.at, order, customer);
   if (order.state === "draft") await writeMoney(transaction, order, standing, change, customer);
+  await keepPromises(transaction, actor.at, [orderId]);
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,

@@ -119,7 +119,11 @@ export async function changeRoutes(app: FastifyInstance, parts: PromiseParts): P
 
   async function tooLate(request: FastifyRequest, reply: FastifyReply, order: OrderHead) {
     const clash = clashWords({ why: "past-changing", state: order.state });
-    const props = { order: await showOrder(db, order, today(request)), clash, advice: null };
+    const props = {
+      order: await showOrder(db, order, { today: today(request), timeZone: workshopOf(request).timeZone }),
+      clash,
+      advice: null,
+    };
     return render(request, reply, OrderPage, props, { title: order.reference, place: "Orders", status: 409 });
   }
 

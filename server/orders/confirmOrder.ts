@@ -5,6 +5,7 @@ import { orders } from "../../db/schema/orders.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { fixPrices } from "../prices/fixPrices.ts";
+import { keepPromises } from "./keepPromise.ts";
 import { MOST_DAYS_AHEAD } from "./order.ts";
 import type { ConfirmRefusal } from "./refusals.ts";
 import { promisableDates } from "./today.ts";
@@ -25,6 +26,7 @@ export async function confirmOrder(
     .set({ state: "confirmed", confirmedAt: actor.at })
     .where(eq(orders.id, orderId));
   await fixPrices(transaction, actor.at, [orderId]);
+  await keepPromises(transaction, actor.at, [orderId]);
   await recordChange(transaction, actor, { subject: "order", subjectId: orderId, what: "confirmed" });
   return ok({ orderId });
 }

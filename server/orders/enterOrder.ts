@@ -5,6 +5,7 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import { fixPrices } from "../prices/fixPrices.ts";
 import { type CheckedContent, checkContent } from "./checkContent.ts";
 import { readContent } from "./content.ts";
+import { keepPromises } from "./keepPromise.ts";
 import { type OrderContent, referenceLetter } from "./order.ts";
 import { holdReferences, nextReference, referenceTaken } from "./references.ts";
 import type { ContentRefusal } from "./refusals.ts";
@@ -36,6 +37,7 @@ export async function enterOrder(
   if (await referenceTaken(transaction, reference)) return refuse({ why: "reference-taken", reference });
   const orderId = await insertOrder(transaction, actor, { ...newOrder, reference }, checked.value);
   if (newOrder.confirm) await fixPrices(transaction, actor.at, [orderId]);
+  await keepPromises(transaction, actor.at, [orderId]);
   await recordChange(transaction, actor, {
     subject: "order",
     subjectId: orderId,

@@ -8,6 +8,7 @@ import type { ShownOrder } from "../../views/orders/OrderPage.tsx";
 import type { OrdersPageProps } from "../../views/orders/OrdersPage.tsx";
 import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
+import { findKeptPromise } from "../delivery/promiseQueries.ts";
 import { fieldOf, idField } from "../http/formFields.ts";
 import { listInvoicesOfOrder } from "../papers/queries.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
@@ -85,7 +86,11 @@ function justTakenOf(query: unknown): number | null {
 }
 
 /** One order with everything about it, as its page shows it. */
-export async function showOrder(db: Database, order: OrderHead, today: string): Promise<ShownOrder> {
+export async function showOrder(
+  db: Database,
+  order: OrderHead,
+  { today, timeZone }: { readonly today: string; readonly timeZone: string },
+): Promise<ShownOrder> {
   const lines = await listLines(db, order.id);
   const packedLots = await listPackedLots(db, order.id);
   const history = await listOrderChanges(db, order.id);
@@ -102,6 +107,7 @@ export async function showOrder(db: Database, order: OrderHead, today: string): 
       lots: packedLots.filter((lot) => lot.lineId === line.id),
     })),
     deliveries: await listDeliveries(db, order.id),
+    kept: (await findKeptPromise(db, order.id, { today, timeZone })) ?? null,
     invoices: await listInvoicesOfOrder(db, order.id),
     history: history.map(historyEntry),
   };

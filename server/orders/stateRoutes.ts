@@ -100,7 +100,7 @@ export async function stateRoutes(app: FastifyInstance, parts: PromiseParts): Pr
     if (!found || found.state === "cancelled") throw notFound("order");
     const { timeZone } = workshopOf(request);
     const today = dateOf(clock.now(), timeZone);
-    const order = await showOrder(db, found, today);
+    const order = await showOrder(db, found, { today, timeZone });
     return { order, paper: confirmationPaper(order, { shop: paperShop(letterhead), today, timeZone }) };
   }
 
@@ -149,9 +149,10 @@ export async function stateRoutes(app: FastifyInstance, parts: PromiseParts): Pr
   ): Promise<FastifyReply> {
     const order = await findOrder(db, orderId);
     if (!order) throw notFound("order");
-    const today = dateOf(clock.now(), workshopOf(request).timeZone);
+    const { timeZone } = workshopOf(request);
+    const today = dateOf(clock.now(), timeZone);
     const advice = order.state === "draft" ? await adviceAskedFor(parts, request, reply) : null;
-    const props = { order: await showOrder(db, order, today), clash, advice };
+    const props = { order: await showOrder(db, order, { today, timeZone }), clash, advice };
     return render(request, reply, OrderPage, props, { title: order.reference, place: "Orders", status });
   }
 }

@@ -12,6 +12,7 @@ import type { CheckedFile, FileOrder } from "./checkOrderFile.ts";
 import type { WrittenContent } from "./content.ts";
 import { examineOrderFile, type OrderFile } from "./examineOrderFile.ts";
 import { type Tell, tellNobody } from "./filesInWork.ts";
+import { keepPromises } from "./keepPromise.ts";
 import type { KnownForFile } from "./knownForFile.ts";
 import { holdReferences } from "./references.ts";
 
@@ -89,6 +90,7 @@ async function insertOrders(
   }
   await tellDone(2 / 3);
   await fixPrices(transaction, actor.at, [...ids.values()]);
+  await keepPromises(transaction, actor.at, [...ids.values()]);
   const prices = await fixedPrices(transaction, [...ids.values()]);
   const entries = withIds.map(({ order, orderId }) => ({
     ...actor,

@@ -5,6 +5,7 @@ import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled, wholeWords } from "../format/quantities.ts";
 import { sentence } from "../format/sentence.ts";
+import { usePageContext } from "../layout/pageContext.ts";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { leavesWords } from "../packing/promiseWords.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
@@ -51,6 +52,7 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
         <Unbroken words={answerOf(waiting, underWay.total, today)} />
       </h1>
       <FormMistake answer={answer} />
+      <Ways />
       {waiting.length > 0 ? (
         <Waiting waiting={waiting} today={today} />
       ) : (
@@ -77,6 +79,19 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
         </>
       )}
     </>
+  );
+}
+
+/** Where else Delivery leads. */
+function Ways() {
+  const { person } = usePageContext();
+  if (person?.role !== "owner") return null;
+  return (
+    <p class="actions">
+      <a class="button quiet" href="/delivery/promises">
+        Kept promises
+      </a>
+    </p>
   );
 }
 

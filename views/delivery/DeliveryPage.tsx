@@ -1,3 +1,4 @@
+import type { KeptPromise } from "../../server/delivery/promiseQueries.ts";
 import { Form } from "../components/Form.tsx";
 import type { BlendLook } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
@@ -6,6 +7,7 @@ import { PaperSheet } from "../papers/PaperSheet.tsx";
 import type { PaperShop } from "../papers/paper.ts";
 import { slipPaper } from "../papers/slipPaper.ts";
 import { type WayOut, wayWords } from "./deliveryWords.ts";
+import { KeptPromisePart } from "./KeptPromisePart.tsx";
 import { LeftOn } from "./LeftOn.tsx";
 import type { ShownParcel } from "./ParcelFields.tsx";
 import { ParcelList } from "./ParcelList.tsx";
@@ -43,12 +45,14 @@ interface DeliveryPageProps {
   readonly delivery: DeliveryOnPaper;
   /** What each parcel cost, where whoever looks may see it. */
   readonly costs: { readonly currency: string; readonly minor: ReadonlyMap<number, number> } | null;
+  /** What the order was promised for; null where that is not known. */
+  readonly kept: KeptPromise | null;
   readonly shop: PaperShop;
   readonly timeZone: string;
 }
 
 /** One delivery: how its promise was kept, and the packing slip that goes with it (printed, only the slip remains). */
-export function DeliveryPage({ delivery, costs, shop, timeZone }: DeliveryPageProps) {
+export function DeliveryPage({ delivery, costs, kept, shop, timeZone }: DeliveryPageProps) {
   const { deliveryId, reference, deliveredAt, shippedAt, shipBy } = delivery;
   return (
     <>
@@ -84,6 +88,7 @@ export function DeliveryPage({ delivery, costs, shop, timeZone }: DeliveryPagePr
           costs={costs}
           inOunces={delivery.inOunces}
         />
+        {kept && <KeptPromisePart kept={kept} />}
         {delivery.terms === "market" && (
           <p>
             <a href={`/markets/of-order/${delivery.orderId}`}>What comes home from its market</a>

@@ -14,6 +14,7 @@ const longDayAndYear = new Intl.DateTimeFormat("en-GB", {
   year: "numeric",
 });
 const shortDay = new Intl.DateTimeFormat("en-GB", { ...day, weekday: "short", month: "short" });
+const monthAndYear = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" });
 // Sweden writes dates as ISO 8601 does.
 const dateIn = onceFor((timeZone) => new Intl.DateTimeFormat("sv-SE", { dateStyle: "short", timeZone }));
 const clockIn = onceFor(
@@ -24,6 +25,20 @@ const clockIn = onceFor(
 /** "Friday 5 March", with the year only where `year` asks for it. */
 export function dayWords(isoDate: string, options: { readonly year?: boolean } = {}): string {
   return (options.year ? longDayAndYear : longDay).format(noonOf(isoDate)).replace(",", "");
+}
+
+/** "March 2027", for "2027-03". */
+export function monthWords(isoMonth: string): string {
+  return monthAndYear.format(noonOf(`${isoMonth}-01`));
+}
+
+/** So many months, such as "2027-03", the newest first, that of the date included. */
+export function monthsBefore(isoDate: string, count: number): readonly string[] {
+  const last = Number(isoDate.slice(0, 4)) * 12 + Number(isoDate.slice(5, 7)) - 1;
+  return Array.from({ length: count }, (_, back) => {
+    const month = last - back;
+    return `${Math.floor(month / 12)}-${String((month % 12) + 1).padStart(2, "0")}`;
+  });
 }
 
 /** "Fri 5 Mar". */

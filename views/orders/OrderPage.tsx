@@ -1,6 +1,8 @@
+import type { KeptPromise } from "../../server/delivery/promiseQueries.ts";
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
+import { KeptPromisePart } from "../delivery/KeptPromisePart.tsx";
 import { type OrderInvoice, OrderInvoices } from "../papers/OrderInvoices.tsx";
 import { ConfirmDraft } from "./ConfirmDraft.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
@@ -43,6 +45,8 @@ export interface ShownOrder {
   readonly promptness: Promptness;
   readonly lines: readonly ShownLine[];
   readonly deliveries: readonly OrderDelivery[];
+  /** What was promised and what left; null for a draft. */
+  readonly kept: KeptPromise | null;
   readonly invoices: readonly OrderInvoice[];
   readonly history: readonly HistoryEntry[];
 }
@@ -75,6 +79,9 @@ export function OrderPage({ order, clash, advice }: OrderPageProps) {
       <h2>What is ordered</h2>
       <OrderLinesTable lines={order.lines} currency={order.money.currency} />
       <Money order={order} />
+      {order.kept && (order.deliveries.length > 0 || order.kept.verdict === "late") && (
+        <KeptPromisePart kept={order.kept} />
+      )}
       <OrderDeliveries deliveries={order.deliveries} />
       <OrderInvoices order={order} />
       <OrderHistory entries={order.history} />
