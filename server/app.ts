@@ -35,6 +35,7 @@ import type { Planner } from "./plans/plannerPool.ts";
 import { planRoutes } from "./plans/routes.ts";
 import { priceRoutes } from "./prices/routes.ts";
 import { productRoutes } from "./products/routes.ts";
+import { recallRoutes } from "./recalls/routes.ts";
 import { recipeRoutes } from "./recipes/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
@@ -137,6 +138,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(learningRoutes, parts);
   await app.register(supplyRoutes, parts);
   await app.register(traceRoutes, parts);
+  await app.register(recallRoutes, parts);
   await app.register(priceRoutes, parts);
   await app.register(costRoutes, parts);
   await app.register(customerRoutes, parts);

@@ -67,16 +67,35 @@ export const keptPieces = pgTable(
   ],
 );
 
-/** Why nothing may be packed of a lot: a row for each reason that stands. */
+/**
+ * Why nothing may be packed of a lot: a row for each reason that stands. A recalled lot of a supply stops every lot of the
+ * batches it is in, whatever their state; what was wholly given back is in none.
+ */
 export const lotStops = pgView("lot_stops", {
   lotId: integer().notNull(),
-  kind: text({ enum: ["held"] }).notNull(),
+  kind: text({ enum: ["held", "recalled"] }).notNull(),
   reason: text().notNull(),
   since: timestamp({ withTimezone: true }).notNull(),
   personId: integer(),
+  recallId: integer(),
+  /** The lot of a supply that is recalled, by its code. */
+  supplyLotCode: text(),
 }).as(sql`
-  select lot_id, 'held' as kind, reason, put_at as since, put_by as person_id
-  from lot_holds where released_at is null`);
+  select lot_id, 'held' as kind, reason, put_at as since, put_by as person_id, null::integer as recall_id,
+    null::text as supply_lot_code
+  from lot_holds where released_at is null
+  union all
+  select lot_id, 'recalled', reason, begun_at, begun_by, id, null
+  from recalls where ended_at is null and lot_id is not null
+  union all
+  select lots.id, 'recalled', recalls.reason, recalls.begun_at, recalls.begun_by, recalls.id, supply_lots.code
+  from recalls
+  join supply_lots on supply_lots.id = recalls.supply_lot_id
+  cross join lateral (select run_id from supply_moves
+    where supply_moves.lot_id = recalls.supply_lot_id and run_id is not null
+    group by run_id having sum(amount) <> 0) as used
+  join lots on lots.run_id = used.run_id
+  where recalls.ended_at is null and lots.state <> 'withdrawn'`);
 
 /**
  * What of kept pieces is still to be packed for its line: never more than the line lacks. An order that is not confirmed,

@@ -7,6 +7,7 @@ import { lots } from "../../db/schema/lots.ts";
 import { orderLines, orders } from "../../db/schema/orders.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
+import { stoppedInOrder } from "../holds/orderStops.ts";
 import { blendLook } from "../products/blendLook.ts";
 import { sellsInOunces, withParcels } from "./parcelQueries.ts";
 
@@ -58,7 +59,7 @@ export async function findOrderToShip(db: Database, orderId: number) {
     .innerJoin(lineProgress, eq(lineProgress.orderId, orders.id))
     .where(eq(orders.id, orderId))
     .groupBy(orders.id, customers.id);
-  return order;
+  return order && { ...order, stopped: await stoppedInOrder(db, orderId) };
 }
 
 const whatDelivery = {
@@ -119,13 +120,24 @@ export async function findDelivery(db: Database, deliveryId: number) {
     .innerJoin(customers, eq(customers.id, orders.customerId))
     .where(eq(deliveries.id, deliveryId));
   if (!delivery) return undefined;
+  const lines = await linesOfSlip(db, delivery.orderId, deliveryId);
   const [{ parcels } = { parcels: [] }] = await withParcels(db, [delivery]);
   return {
     ...delivery,
     parcels,
     inOunces: await sellsInOunces(db),
-    lines: await linesOfSlip(db, delivery.orderId, deliveryId),
+    lines,
+    stopped: (await stoppedInOrder(db, delivery.orderId)).flatMap((part) => {
+      const units = unitsOfLot(lines, part.code);
+      return units > 0 ? [{ ...part, units }] : [];
+    }),
   };
+}
+
+function unitsOfLot(lines: Awaited<ReturnType<typeof linesOfSlip>>, code: string): number {
+  return lines
+    .flatMap((line) => line.lots)
+    .reduce((sum, { lotCode, units }) => (lotCode === code ? sum + units : sum), 0);
 }
 
 /** Every line of the order: ordered, sent with this delivery by lot, and sent with it and those before it. */

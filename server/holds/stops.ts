@@ -7,10 +7,14 @@ import { people } from "../../db/schema/people.ts";
 
 /** Why nothing is packed of a lot, since when, and who said so. */
 export interface Stop {
-  readonly kind: "held";
+  readonly kind: "held" | "recalled";
   readonly reason: string;
   readonly since: Date;
   readonly person: string | null;
+  /** Null: it is on hold. */
+  readonly recallId: number | null;
+  /** The lot of a supply in it that is recalled; null: the lot itself is. */
+  readonly supplyLotCode: string | null;
 }
 
 /** A condition: something about the lot of this column stands against packing it. */
@@ -28,7 +32,14 @@ export async function stopsOf(
   const rows = await db
     .select({
       lotId: lotStops.lotId,
-      stop: { kind: lotStops.kind, reason: lotStops.reason, since: lotStops.since, person: people.name },
+      stop: {
+        kind: lotStops.kind,
+        reason: lotStops.reason,
+        since: lotStops.since,
+        person: people.name,
+        recallId: lotStops.recallId,
+        supplyLotCode: lotStops.supplyLotCode,
+      },
     })
     .from(lotStops)
     .leftJoin(people, eq(people.id, lotStops.personId))

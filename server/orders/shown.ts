@@ -9,6 +9,7 @@ import type { OrdersPageProps } from "../../views/orders/OrdersPage.tsx";
 import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
 import { findKeptPromise } from "../delivery/promiseQueries.ts";
+import { stoppedInOrder } from "../holds/orderStops.ts";
 import { fieldOf, idField } from "../http/formFields.ts";
 import { listInvoicesOfOrder } from "../papers/queries.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
@@ -106,6 +107,7 @@ export async function showOrder(
       money: money.lines[place] ?? null,
       lots: packedLots.filter((lot) => lot.lineId === line.id),
     })),
+    stopped: await stoppedInOrder(db, order.id),
     deliveries: await listDeliveries(db, order.id),
     kept: (await findKeptPromise(db, order.id, { today, timeZone })) ?? null,
     invoices: await listInvoicesOfOrder(db, order.id),

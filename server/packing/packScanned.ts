@@ -4,6 +4,7 @@ import { lots } from "../../db/schema/lots.ts";
 import { products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { type Result, refuse } from "../basics/result.ts";
+import { keptForOthers } from "../holds/kept.ts";
 import type { Actor } from "../http/visitor.ts";
 import { lockOrder } from "./lockOrder.ts";
 import { takesPieces } from "./orderState.ts";
@@ -47,7 +48,10 @@ export async function packScanned(
   const left = line.orderedUnits - line.packedUnits;
   if (left === 0) return refuse({ why: "line-full", product, ordered: line.orderedUnits });
   if (lot.units === 0) return refuse({ why: "lot-empty", lotCode });
-  const takes = [{ lotId: lot.id, units: units ?? Math.min(left, lot.units) }];
+  const kept = await keptForOthers(transaction, line.orderLineId, [lot.id]);
+  const free = kept.reduce((sum, part) => sum - part.units, lot.units);
+  // Where all of it is kept for others, packing says for whom.
+  const takes = [{ lotId: lot.id, units: units ?? Math.min(left, free > 0 ? free : lot.units) }];
   return await packPieces(transaction, actor, { orderLineId: line.orderLineId, takes, lastMoveSeen });
 }
 

@@ -1,7 +1,8 @@
-import { eq } from "drizzle-orm";
+import { and, eq, inArray, isNull } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
 import { runs } from "../../db/schema/plans.ts";
+import { recalls } from "../../db/schema/recalls.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import { workshopDay } from "../workshop/workshopDay.ts";
@@ -16,12 +17,18 @@ export interface ChosenLot {
   readonly lotId: number;
 }
 
-export type ChoiceRefusal = "no-such-run" | "nothing-taken" | "lot-unknown" | "counted-since";
+export type ChoiceRefusal =
+  | "no-such-run"
+  | "nothing-taken"
+  | "lot-unknown"
+  | "lot-recalled"
+  | "counted-since";
 
 /**
  * A run took a supply from another lot than the one that expires first: the ledger follows. What that lot does not have
  * comes from the others, first expired first. Refused once the supply was counted: what was there of each lot is known
- * since then, and moving it between lots would make the count wrong.
+ * since then, and moving it between lots would make the count wrong; and where a recalled lot is concerned: a batch does
+ * not leave a recall by a word of the books.
  */
 export async function chooseLot(
   transaction: Transaction,
@@ -34,7 +41,10 @@ export async function chooseLot(
   const uses = await usesOf(transaction, { runId }, [supplyId]);
   const amount = uses.reduce((sum, { open, settled }) => sum + open + settled, 0);
   if (!locked || amount === 0) return refuse("nothing-taken");
-  if (!locked.lots.some((lot) => lot.lotId === lotId)) return refuse("lot-unknown");
+  const chosen = locked.lots.find((lot) => lot.lotId === lotId);
+  if (!chosen) return refuse("lot-unknown");
+  const isStopped = chosen.recalled || (await anyRecalled(transaction, uses));
+  if (isStopped) return refuse("lot-recalled");
   if (uses.some(({ settled }) => settled > 0)) return refuse("counted-since");
   await giveBack(transaction, actor, { runId }, [{ supplyId, amount }]);
   await useUp(transaction, actor, {
@@ -50,4 +60,16 @@ export async function chooseLot(
     after: { supplyId, lotId, amount },
   });
   return ok({ runId });
+}
+
+async function anyRecalled(
+  transaction: Transaction,
+  uses: readonly { readonly lotId: number | null }[],
+): Promise<boolean> {
+  const lotIds = uses.flatMap(({ lotId }) => lotId ?? []);
+  const open = await transaction
+    .select({ id: recalls.id })
+    .from(recalls)
+    .where(and(inArray(recalls.supplyLotId, lotIds), isNull(recalls.endedAt)));
+  return open.length > 0;
 }

@@ -11,6 +11,8 @@ export interface LotOnHand {
   readonly receivedOn: string;
   /** The last day on which it is good; null: it does not expire. */
   readonly expiresOn: string | null;
+  /** Nothing more is taken of it, not even by choice. */
+  readonly recalled?: boolean;
 }
 
 export interface LotTake {
@@ -26,8 +28,13 @@ export interface Taken {
 }
 
 /** Whether a lot may still be used on a day. */
-export function isGoodOn({ expiresOn }: Pick<LotOnHand, "expiresOn">, day: string): boolean {
-  return expiresOn === null || expiresOn >= day;
+export function isGoodOn(lot: Pick<LotOnHand, "expiresOn" | "recalled">, day: string): boolean {
+  return lot.recalled !== true && !isPast(lot, day);
+}
+
+/** Whether a day is past a lot's last good one. */
+export function isPast({ expiresOn }: Pick<LotOnHand, "expiresOn">, day: string): boolean {
+  return expiresOn !== null && expiresOn < day;
 }
 
 /** The order in which lots are to be used up. */
@@ -42,7 +49,7 @@ export function firstExpiredFirst(one: Omit<LotOnHand, "amount">, other: Omit<Lo
 /**
  * Takes `amount` from the lots that are good on `day`, first expired first out.
  *
- * @param chosen lots somebody wants to be taken first, in this order, good or not
+ * @param chosen lots somebody wants to be taken first, in this order, past their day or not; not recalled ones
  */
 export function takeFefo(
   amount: number,
@@ -50,7 +57,9 @@ export function takeFefo(
   day: string,
   chosen: readonly number[] = [],
 ): Taken {
-  const wanted = chosen.flatMap((lotId) => lots.filter((lot) => lot.lotId === lotId));
+  const wanted = chosen.flatMap((lotId) =>
+    lots.filter((lot) => lot.lotId === lotId && lot.recalled !== true),
+  );
   const others = lots
     .filter((lot) => !chosen.includes(lot.lotId) && isGoodOn(lot, day))
     .toSorted(firstExpiredFirst);

@@ -9,9 +9,9 @@ import { purchases, suppliers, supplyPacks } from "../../db/schema/suppliers.ts"
 import { supplies } from "../../db/schema/supplies.ts";
 import { supplyLotBalances, supplyLots, supplyMoves } from "../../db/schema/supplyLots.ts";
 import { groupBy } from "../basics/groupBy.ts";
-import { firstExpiredFirst, isGoodOn, type LotOnHand } from "./fefo.ts";
+import { firstExpiredFirst, isGoodOn, isPast, type LotOnHand } from "./fefo.ts";
 import { supplyKinds } from "./kinds.ts";
-import { lotsOnHand } from "./lotsOnHand.ts";
+import { isRecalled, lotsOnHand } from "./lotsOnHand.ts";
 import { tookBeyond } from "./tookBeyond.ts";
 
 /** Moves shown on one page. */
@@ -65,7 +65,8 @@ export async function listOnHand(db: Database, day: string) {
       /** With something in them, good or not. */
       lots: its,
       onHand: sum(good),
-      expired: sum(its) - sum(good),
+      expired: sum(its.filter((lot) => !lot.recalled && isPast(lot, day))),
+      recalled: sum(its.filter(({ recalled }) => recalled)),
       /** The last good day of what expires next; null: nothing does. */
       nextExpiry: good.toSorted(firstExpiredFirst)[0]?.expiresOn ?? null,
     };
@@ -105,6 +106,7 @@ export async function listLots(db: Database, supplyId: number) {
       receivedOn: supplyLots.receivedOn,
       expiresOn: supplyLots.expiresOn,
       priceMinor: supplyLots.priceMinor,
+      recalled: isRecalled,
       amount: supplyLotBalances.amount,
       received: sql<number>`(select m.amount from ${supplyMoves} m
         where m.lot_id = ${supplyLots.id} and m.kind = 'received')::double precision`,
@@ -264,9 +266,9 @@ export async function usesOfRun(db: Database, runId: number) {
 
 export type RunUse = Awaited<ReturnType<typeof usesOfRun>>[number];
 
-/** Lots with something in them of the supplies that are named, for a choice. */
+/** Lots with something in them of the supplies that are named, for a choice; none that is recalled. */
 export async function lotChoices(db: Database, supplyIds: readonly number[]) {
-  const rows = await lotsOnHand(db, supplyIds);
+  const rows = (await lotsOnHand(db, supplyIds)).filter(({ recalled }) => !recalled);
   return groupBy(rows.toSorted(firstExpiredFirst), ({ supplyId }) => supplyId);
 }
 

@@ -1,6 +1,11 @@
-import { and, asc, eq, gt, inArray } from "drizzle-orm";
+import { and, asc, eq, gt, inArray, sql } from "drizzle-orm";
 import type { Database, Transaction } from "../../db/connect.ts";
+import { recalls } from "../../db/schema/recalls.ts";
 import { supplyLotBalances, supplyLots } from "../../db/schema/supplyLots.ts";
+
+/** A condition: the lot of a supply is called back. */
+export const isRecalled = sql<boolean>`exists (select 1 from ${recalls}
+  where ${recalls.supplyLotId} = ${supplyLots.id} and ${recalls.endedAt} is null)`;
 
 /** Lots with something in them, in the order they came: of the supplies that are named, or of all. */
 export async function lotsOnHand(db: Database | Transaction, supplyIds?: readonly number[]) {
@@ -13,6 +18,7 @@ export async function lotsOnHand(db: Database | Transaction, supplyIds?: readonl
       amount: supplyLotBalances.amount,
       receivedOn: supplyLots.receivedOn,
       expiresOn: supplyLots.expiresOn,
+      recalled: isRecalled,
     })
     .from(supplyLots)
     .innerJoin(supplyLotBalances, eq(supplyLotBalances.lotId, supplyLots.id))

@@ -87,6 +87,8 @@ export function choiceMistake(refusal: Exclude<ChoiceRefusal, "no-such-run">): M
   const sentences: Record<typeof refusal, string> = {
     "nothing-taken": "This run has taken nothing of it.",
     "lot-unknown": "Nothing is left of that lot. Choose another.",
+    "lot-recalled":
+      "One of these lots is recalled: nothing more is taken of it, and its batches stay as they are.",
     "counted-since":
       "It was counted since it was weighed out, so what each lot has is known. Nothing was changed.",
   };

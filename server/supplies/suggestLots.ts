@@ -5,7 +5,7 @@ import { supplies } from "../../db/schema/supplies.ts";
 import { workshop } from "../../db/schema/workshop.ts";
 import { groupBy } from "../basics/groupBy.ts";
 import { recipeOn } from "../recipes/inForce.ts";
-import { firstExpiredFirst, isGoodOn, takeFefo } from "./fefo.ts";
+import { firstExpiredFirst, isPast, takeFefo } from "./fefo.ts";
 import { lotsOnHand } from "./lotsOnHand.ts";
 import { mixOfRun, needsOfMix } from "./runNeeds.ts";
 
@@ -69,7 +69,7 @@ export async function suggestLots(
       }),
       beyondMilligrams: beyond,
       expired: its
-        .filter((lot) => !isGoodOn(lot, day))
+        .filter((lot) => !lot.recalled && isPast(lot, day))
         .toSorted(firstExpiredFirst)
         .map(({ code }) => code),
     };

@@ -2,6 +2,7 @@ import { and, asc, eq, inArray, or, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { customerContacts, customers } from "../../db/schema/customers.ts";
 import { lots } from "../../db/schema/lots.ts";
+import { markets } from "../../db/schema/markets.ts";
 import { orders } from "../../db/schema/orders.ts";
 import { runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
@@ -101,7 +102,16 @@ export async function runsOfSupplyLot(db: Database, supplyLotId: number) {
     .orderBy(asc(runs.sessionDate), asc(runs.id));
 }
 
-/** Orders that were packed with a lot of packaging itself, and with how much of it. */
+/** Whom one reaches at a customer: whoever was written down first there. */
+const contactOfCustomer = sql<string>`coalesce((select concat_ws(', ', nullif(c.name, ''), nullif(c.phone, ''), nullif(c.email, ''))
+  from ${customerContacts} c where c.customer_id = customers.id order by c.id limit 1), '')`;
+
+/** The date of the market an order is the crate list of; null: it is for a shop, or for no market that was planned. */
+const marketOfOrder = sql<
+  string | null
+>`(select m.held_on::text from ${markets} m where m.order_id = orders.id)`;
+
+/** Orders that were packed with a lot of packaging itself, with how much of it, and when something of them left last. */
 export async function ordersPackedWith(db: Database, supplyLotId: number) {
   return await db
     .select({
@@ -109,7 +119,14 @@ export async function ordersPackedWith(db: Database, supplyLotId: number) {
       reference: orders.reference,
       customerId: customers.id,
       customer: customers.name,
+      address: customers.address,
+      contact: contactOfCustomer,
+      kind: customers.kind,
+      heldOn: marketOfOrder,
       amount: sql<number>`(-sum(m.amount))::double precision`,
+      lastLeftAt: sql<
+        string | null
+      >`(select max(d.shipped_at)::text from deliveries d where d.order_id = orders.id)`,
     })
     .from(sql`supply_moves m`)
     .innerJoin(sql`order_lines l`, sql`l.id = m.order_line_id`)
@@ -174,8 +191,9 @@ export async function ordersOfLots(db: Database, lotIds: readonly number[]) {
       customerId: customers.id,
       customer: customers.name,
       address: customers.address,
-      contact: sql<string>`coalesce((select concat_ws(', ', nullif(c.name, ''), nullif(c.phone, ''), nullif(c.email, ''))
-        from ${customerContacts} c where c.customer_id = customers.id order by c.id limit 1), '')`,
+      contact: contactOfCustomer,
+      kind: customers.kind,
+      heldOn: marketOfOrder,
       lotId: sql<number>`t.lot_id`,
       packed: sql<number>`(t.packed - t.shipped)::integer`,
       shipped: sql<number>`t.shipped::integer`,
@@ -199,6 +217,8 @@ export async function ordersOfLots(db: Database, lotIds: readonly number[]) {
     .where(sql`t.packed <> 0`)
     .orderBy(asc(customers.name), asc(orders.id), sql`t.lot_id`);
 }
+
+export type OrderPackedWith = Awaited<ReturnType<typeof ordersPackedWith>>[number];
 
 export type OrderWithLot = Awaited<ReturnType<typeof ordersOfLots>>[number];
 

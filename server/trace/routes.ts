@@ -10,6 +10,7 @@ import { asTyped } from "../http/formFields.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
+import { findOpenRecall } from "../recalls/queries.ts";
 import { findTraceable } from "./queries.ts";
 import { traceFile } from "./traceFile.ts";
 import { traceLot, traceOrder, traceSupplyLot } from "./traces.ts";
@@ -31,7 +32,8 @@ export async function traceRoutes(app: FastifyInstance, { db }: FeatureParts): P
   app.get("/trace/supply-lots/:id", async (request, reply) => {
     const trace = await traceSupplyLot(db, idInPath(request, "lot"));
     if (!trace) throw notFound("lot");
-    const props = { trace, timeZone: workshopOf(request).timeZone };
+    const recalled = (await findOpenRecall(db, { kind: "supply-lot", id: trace.lot.id })) !== undefined;
+    const props = { trace, recalled, timeZone: workshopOf(request).timeZone };
     return render(request, reply, SupplyLotTracePage, props, { title: trace.lot.code, place: "Supplies" });
   });
 
@@ -48,7 +50,8 @@ export async function traceRoutes(app: FastifyInstance, { db }: FeatureParts): P
   app.get("/trace/lots/:id", async (request, reply) => {
     const trace = await traceLot(db, idInPath(request, "lot"));
     if (!trace) throw notFound("lot");
-    const props = { trace, timeZone: workshopOf(request).timeZone };
+    const recalled = (await findOpenRecall(db, { kind: "lot", id: trace.lot.id })) !== undefined;
+    const props = { trace, recalled, timeZone: workshopOf(request).timeZone };
     return render(request, reply, LotTracePage, props, { title: trace.lot.code, place: "Supplies" });
   });
 

@@ -6,6 +6,7 @@ import type { FeatureParts } from "../app.ts";
 import { listStopped } from "../holds/queries.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
+import { listUnfinishedRecalls } from "../recalls/queries.ts";
 import { makeDueDrafts } from "../standing/makeDueDrafts.ts";
 import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
 import { PromiseWatch } from "./promiseWatch.ts";
@@ -21,7 +22,9 @@ export async function weekRoutes(app: FastifyInstance, { db, clock, planner }: F
     const facts = await readWeek(db, clock.now(), timeZone);
     // Only the owner can say yes to a draft.
     const drafts = request.person?.role === "owner" ? await listWaitingDrafts(db) : [];
-    const props = { news: weekNews(facts), drafts, stopped: await listStopped(db), today: facts.today };
+    const recalls = request.person?.role === "owner" ? await listUnfinishedRecalls(db) : [];
+    const stopped = await listStopped(db);
+    const props = { news: weekNews(facts), drafts, stopped, recalls, today: facts.today };
     return render(request, reply, WeekPage, props, { title: "Week", place: "Week" });
   });
 

@@ -1,8 +1,10 @@
 import type { KeptPromise } from "../../server/delivery/promiseQueries.ts";
+import type { StoppedPieces } from "../../server/holds/orderStops.ts";
 import { Form } from "../components/Form.tsx";
 import type { BlendLook } from "../components/Swatch.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { dateOf, dayWords, momentWords, shortDayWords } from "../format/dates.ts";
+import { StoppedInOrder } from "../holds/StoppedInOrder.tsx";
 import { PaperSheet } from "../papers/PaperSheet.tsx";
 import type { PaperShop } from "../papers/paper.ts";
 import { slipPaper } from "../papers/slipPaper.ts";
@@ -39,6 +41,8 @@ export interface DeliveryOnPaper {
   readonly deliveredAt: Date | null;
   readonly units: number;
   readonly lines: readonly SlipLine[];
+  /** Pieces of its order that are on hold or recalled. */
+  readonly stopped: readonly StoppedPieces[];
 }
 
 interface DeliveryPageProps {
@@ -69,6 +73,7 @@ export function DeliveryPage({ delivery, costs, kept, shop, timeZone }: Delivery
             }
           />
         </h1>
+        <StoppedInOrder stopped={delivery.stopped} />
         <p>
           Promised for {shortDayWords(shipBy)}, left{" "}
           <LeftOn shipBy={shipBy} shippedAt={shippedAt} timeZone={timeZone} />

@@ -1,8 +1,10 @@
+import type { StoppedPieces } from "../../server/holds/orderStops.ts";
 import { ChoiceField, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { pieces, wholeWords } from "../format/quantities.ts";
+import { StoppedInOrder } from "../holds/StoppedInOrder.tsx";
 import { type PackingNote, PackingNotes } from "../packing/PackingNotes.tsx";
 import { LeavesBy } from "../packing/PackingPage.tsx";
 import { waysOut } from "./deliveryWords.ts";
@@ -19,6 +21,7 @@ interface OrderToShip {
   readonly ordered: number;
   readonly packed: number;
   readonly standing: number;
+  readonly stopped: readonly StoppedPieces[];
 }
 
 interface ShipPageProps {
@@ -47,6 +50,7 @@ export function ShipPage({ order, notes, carriers, currency, answer, today, time
         To <strong>{customer}</strong>, leaves by <LeavesBy shipBy={shipBy} today={today} />
       </p>
       {address && <p class="address">{address}</p>}
+      <StoppedInOrder stopped={order.stopped} />
       <PackingNotes orderId={orderId} notes={notes} timeZone={timeZone} />
       {mayLeave(order) ? (
         <Form action={`/delivery/orders/${orderId}/shipment`} class="narrow">

@@ -1,20 +1,25 @@
 import type { Stop } from "../../server/holds/stops.ts";
 import { momentWords } from "../format/dates.ts";
 
-/** "Lot K7Q is on hold: smells burnt." */
-export function stoppedWords(code: string, { kind, reason }: Pick<Stop, "kind" | "reason">): string {
-  return `Lot ${code} is ${stopMark(kind)}: ${withoutStop(reason)}.`;
+/** "Lot K7Q is on hold: smells burnt." or "Lot K7Q is recalled with SABCD in it: metal found." */
+export function stoppedWords(
+  code: string,
+  { kind, reason, supplyLotCode }: Pick<Stop, "kind" | "reason" | "supplyLotCode">,
+): string {
+  const within = supplyLotCode === null ? "" : ` with ${supplyLotCode} in it`;
+  return `Lot ${code} is ${stopMark(kind)}${within}: ${withoutStop(reason)}.`;
 }
 
 /** The state in a word or two. */
-export function stopMark(_kind: Stop["kind"]): string {
-  return "on hold";
+export function stopMark(kind: Stop["kind"]): string {
+  return kind === "held" ? "on hold" : "recalled";
 }
 
 /** "smells burnt, said Fig on Mon 1 Mar 12:00" */
-export function stopReasonWords({ reason, since, person }: Stop, timeZone: string): string {
+export function stopReasonWords({ reason, since, person, supplyLotCode }: Stop, timeZone: string): string {
   const when = momentWords(since, timeZone);
-  return `${withoutStop(reason)}; ${person === null ? "" : `${person}, `}${when}`;
+  const within = supplyLotCode === null ? "" : `${supplyLotCode} in it: `;
+  return `${within}${withoutStop(reason)}; ${person === null ? "" : `${person}, `}${when}`;
 }
 
 /** What people write may end with a full stop or not; ours is set once. */

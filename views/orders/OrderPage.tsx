@@ -1,8 +1,10 @@
 import type { KeptPromise } from "../../server/delivery/promiseQueries.ts";
+import type { StoppedPieces } from "../../server/holds/orderStops.ts";
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { KeptPromisePart } from "../delivery/KeptPromisePart.tsx";
+import { StoppedInOrder } from "../holds/StoppedInOrder.tsx";
 import { type OrderInvoice, OrderInvoices } from "../papers/OrderInvoices.tsx";
 import { ConfirmDraft } from "./ConfirmDraft.tsx";
 import type { HistoryEntry } from "./historyWords.ts";
@@ -44,6 +46,8 @@ export interface ShownOrder {
   readonly cancelledAt: Date | null;
   readonly promptness: Promptness;
   readonly lines: readonly ShownLine[];
+  /** Pieces in it that are on hold or recalled. */
+  readonly stopped: readonly StoppedPieces[];
   readonly deliveries: readonly OrderDelivery[];
   /** What was promised and what left; null for a draft. */
   readonly kept: KeptPromise | null;
@@ -73,6 +77,7 @@ export function OrderPage({ order, clash, advice }: OrderPageProps) {
           {clash}
         </p>
       )}
+      <StoppedInOrder stopped={order.stopped} />
       <OrderFacts order={order} />
       {order.state === "draft" && <ConfirmDraft order={order} advice={advice} />}
       <OrderActions order={order} />

@@ -87,6 +87,7 @@ function Lots({ supply, lots, currency, today }: SupplyPageProps) {
             <span class="row">
               <span>
                 <span class="lot-code">{lot.code}</span>{" "}
+                {lot.recalled && <StateMark words="recalled: take nothing of it" urgent />}
                 {lot.expiresOn !== null && lot.expiresOn < today && (
                   <StateMark words="past its last good day" urgent />
                 )}

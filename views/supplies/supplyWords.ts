@@ -93,7 +93,17 @@ export interface SupplyMarkWords {
 
 /** What there is to say of a supply at a glance; nothing where all is well. */
 export function supplyMarks(supply: OnHand, today: string): readonly SupplyMarkWords[] {
-  const { kind, counted: isCounted, onHand, beyond, expired, nextExpiry, leastOnHand, everReceived } = supply;
+  const {
+    kind,
+    counted: isCounted,
+    onHand,
+    beyond,
+    expired,
+    recalled,
+    nextExpiry,
+    leastOnHand,
+    everReceived,
+  } = supply;
   if (!isCounted) return [{ words: "not kept count of", urgent: false }];
   if (!everReceived && beyond === 0) return [{ words: "nothing entered yet", urgent: false }];
   const marks: SupplyMarkWords[] = [];
@@ -101,6 +111,7 @@ export function supplyMarks(supply: OnHand, today: string): readonly SupplyMarkW
   if (onHand === 0) marks.push({ words: "none left", urgent: true });
   else if (onHand < leastOnHand)
     marks.push({ words: `below ${supplyAmountWords(kind, leastOnHand)}`, urgent: true });
+  if (recalled > 0) marks.push({ words: `${supplyAmountWords(kind, recalled)} recalled`, urgent: true });
   if (expired > 0) marks.push({ words: `${supplyAmountWords(kind, expired)} past its day`, urgent: true });
   if (nextExpiry !== null && daysBetween(today, nextExpiry) <= SOON_DAYS)
     marks.push({ words: "expires soon", urgent: false });

@@ -5,7 +5,15 @@ import { PiecesTable } from "./PiecesTable.tsx";
 import { SuppliesTable } from "./SuppliesTable.tsx";
 
 /** A lot of pieces, both ways: what it was mixed from, and who has it. */
-export function LotTracePage({ trace, timeZone }: { readonly trace: LotTrace; readonly timeZone: string }) {
+export function LotTracePage({
+  trace,
+  recalled,
+  timeZone,
+}: {
+  readonly trace: LotTrace;
+  readonly recalled: boolean;
+  readonly timeZone: string;
+}) {
   const { lot, supplies, orders } = trace;
   const gone = lot.shipped - lot.cameHome;
   const customers = new Set(orders.map(({ customerId }) => customerId)).size;
@@ -21,6 +29,11 @@ export function LotTracePage({ trace, timeZone }: { readonly trace: LotTrace; re
           ? `None of ${lot.code}, ${lot.product}, is outside.`
           : `${pieces(gone)} of ${lot.code}, ${lot.product}, ${gone === 1 ? "is" : "are"} with ${spelled(customers, "customer")}.`}
       </h1>
+      <p class="actions">
+        <a class="button quiet" href={`/recalls/new?kind=lot&id=${lot.id}`}>
+          {recalled ? "Its recall" : "Recall it"}
+        </a>
+      </p>
       <PiecesTable name="Where its pieces are" lots={[lot]} />
       <OrdersWithLots
         orders={orders}

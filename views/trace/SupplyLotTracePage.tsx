@@ -9,8 +9,10 @@ import { PiecesTable } from "./PiecesTable.tsx";
 /** A lot of a supply, forward: what it went into, where those pieces are, and whom to call. */
 export function SupplyLotTracePage({
   trace,
+  recalled,
   timeZone,
 }: {
+  readonly recalled: boolean;
   readonly trace: SupplyLotTrace;
   readonly timeZone: string;
 }) {
@@ -23,6 +25,11 @@ export function SupplyLotTracePage({
         <a href={`/supplies/${lot.supplyId}`}>{lot.supply}</a>
       </p>
       <h1>{headline(trace)}</h1>
+      <p class="actions">
+        <a class="button quiet" href={`/recalls/new?kind=supply-lot&id=${lot.id}`}>
+          {recalled ? "Its recall" : "Recall it and all that was made of it"}
+        </a>
+      </p>
       <FactList
         facts={[
           ["Supply", lot.supply],

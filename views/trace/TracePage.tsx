@@ -37,6 +37,9 @@ export function TracePage({ words, found }: TracePageProps) {
         />
         <button type="submit">Look</button>
       </form>
+      <p>
+        <a href="/recalls">Recalls</a>
+      </p>
       {found && <Found found={found} />}
     </>
   );

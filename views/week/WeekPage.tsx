@@ -1,4 +1,5 @@
 import type { StoppedShelfLot } from "../../server/holds/queries.ts";
+import type { ShownRecall } from "../../server/recalls/queries.ts";
 import type { WaitingDraft } from "../../server/stockist/waitingDrafts.ts";
 import type { WeekNews } from "../../server/week/weekNews.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
@@ -6,6 +7,7 @@ import { dayWords } from "../format/dates.ts";
 import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { usePageContext } from "../layout/pageContext.ts";
 import { WaitingDrafts } from "../orders/WaitingDrafts.tsx";
+import { UnfinishedRecalls } from "../recalls/RecallsPage.tsx";
 import { EndangeredPlace } from "./EndangeredOrders.tsx";
 import { FirstSteps } from "./FirstSteps.tsx";
 import { MixingSection, MoldsAndTraysSection } from "./TodaysWork.tsx";
@@ -17,12 +19,15 @@ export function WeekPage({
   news,
   drafts,
   stopped,
+  recalls,
   today,
 }: {
   readonly news: WeekNews;
   /** Drafts that came by themselves and wait for the owner; none for anybody else. */
   readonly drafts: readonly WaitingDraft[];
   readonly stopped: readonly StoppedShelfLot[];
+  /** Unfinished ones; none for whom customers are not meant. */
+  readonly recalls: readonly ShownRecall[];
   readonly today: string;
 }) {
   const { workshop } = usePageContext();
@@ -38,6 +43,7 @@ export function WeekPage({
         <div>
           {news.followsPlan && <EndangeredPlace />}
           <RisksSection risks={news.risks} />
+          <UnfinishedRecalls recalls={recalls} />
           <StoppedLots lots={stopped} timeZone={timeZone} />
           <WaitingDrafts drafts={drafts} />
           <LeavingSection leaving={news.leaving} />

@@ -1,0 +1,206 @@
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { deliveryRefusalWords } from "../../server/delivery/refusals.ts";
+import { shipOrder } from "../../server/delivery/shipOrder.ts";
+import { packPieces } from "../../server/packing/packPieces.ts";
+import { packingRefusalWords } from "../../server/packing/refusals.ts";
+import { beginRecall } from "../../server/recalls/beginRecall.ts";
+import { endRecall } from "../../server/recalls/endRecall.ts";
+import { findRecall, listUnfinishedRecalls } from "../../server/recalls/queries.ts";
+import { recordNotice } from "../../server/recalls/recordNotice.ts";
+import { recallRefusalWords } from "../../server/recalls/refusals.ts";
+import { chooseLot } from "../../server/supplies/chooseLot.ts";
+import { lockSupply } from "../../server/supplies/lockSupplies.ts";
+import { useUp } from "../../server/supplies/useUp.ts";
+import { insertWorkshop } from "../build/rows.ts";
+import { overlapping } from "../db/overlapping.ts";
+import { useDatabase } from "../db/testDatabase.ts";
+import { newPacker, type Packer } from "../packing/workroom.ts";
+import { insertRecalledSoda } from "./recalledSoda.ts";
+
+const database = useDatabase();
+let wren: Packer;
+let soda: Awaited<ReturnType<typeof insertRecalledSoda>>;
+
+beforeAll(async () => {
+  await insertWorkshop(database.db);
+  wren = await newPacker(database, "Wren");
+});
+
+beforeEach(async () => {
+  await database.sql`truncate customers, blends, shapes, supplies, plans cascade`;
+  await database.sql`delete from people where name = 'Pip'`;
+  soda = await insertRecalledSoda(database);
+});
+
+describe("a recalled lot of a supply", () => {
+  it("stops every lot of the batches it is in, what is still mixed too, until the recall ends", async () => {
+    const recallId = await recallSoda();
+    expect(await stopped()).toEqual(["D4R", "K7Q"]);
+    expect(await pack()).toBe("Lot K7Q is recalled with SABCD in it: metal found.");
+    expect(await ship()).toMatch(/^Lot K7Q is recalled with SABCD in it: metal found. Take its pieces out/);
+    await wren.do(endRecall, { recallId, note: "another bag" });
+    expect(await stopped()).toEqual([]);
+    expect(await pack()).toBe("packed");
+  });
+
+  it("does not concern a batch that gave all of it back", async () => {
+    await database.sql`insert into supply_moves (supply_id, lot_id, kind, amount, run_id, at)
+      values (${soda.supplyId}, ${soda.supplyLotId}, 'unused', 70000, ${soda.runId}, now())`;
+    await recallSoda();
+    expect(await stopped()).toEqual(["D4R"]);
+  });
+
+  it("is taken for nothing more: not by itself, not by choice, not by whoever writes", async () => {
+    await recallSoda();
+    const use = { needs: [{ supplyId: soda.supplyId, amount: 1000 }], usedFor: { runId: soda.runId } };
+    await database.db.transaction(async (transaction) => {
+      await useUp(transaction, wren, { ...use, day: "2027-03-01", chosenLots: [soda.supplyLotId] });
+    });
+    const [last] =
+      await database.sql`select lot_id, amount::integer from supply_moves order by id desc limit 1`;
+    expect(last).toEqual({ lot_id: null, amount: -1000 });
+    const { runId, supplyId, supplyLotId } = soda;
+    const chosen = await wren.do(chooseLot, { runId, supplyId, lotId: supplyLotId });
+    expect(chosen).toEqual({ ok: false, refusal: "lot-recalled" });
+    await expect(
+      database.sql`insert into supply_moves (supply_id, lot_id, kind, amount, run_id, at)
+        values (${supplyId}, ${supplyLotId}, 'used', -1, ${runId}, now())`,
+    ).rejects.toMatchObject({ constraint_name: "supply_moves_not_of_recalled_lots" });
+  });
+
+  it("never meets halfway whoever weighs it out: one of the two waits and sees what the other did", async () => {
+    const use = { needs: [{ supplyId: soda.supplyId, amount: 1000 }], usedFor: { runId: soda.runId } };
+    await overlapping<unknown>(
+      database.sql,
+      (gate) => gate`select 1 from supplies where id = ${soda.supplyId} for update`,
+      [
+        () =>
+          database.db.transaction((transaction) =>
+            beginRecall(transaction, wren, {
+              kind: "supply-lot",
+              id: soda.supplyLotId,
+              reason: "metal found",
+            }),
+          ),
+        () =>
+          database.db.transaction((transaction) => useUp(transaction, wren, { ...use, day: "2027-03-01" })),
+      ],
+    );
+    // Taken before the recall, or of no lot: never of it after.
+    const late = await database.sql`select 1 from supply_moves m, recalls r, changes c
+      where m.lot_id = r.supply_lot_id and m.amount = -1000 and c.subject = 'recall' and m.xmin::text::bigint > c.xmin::text::bigint`;
+    const lot = await database.db.transaction((transaction) => lockSupply(transaction, soda.supplyId));
+    expect([late.length, lot?.lots.map(({ recalled }) => recalled)]).toEqual([0, [true]]);
+  });
+});
+
+describe("a recalled lot of pieces", () => {
+  it("is never packed by who packs at the same moment and comes later", async () => {
+    const outcomes = await overlapping<unknown>(
+      database.sql,
+      (gate) => gate`select 1 from lots where id = ${soda.lotId} for update`,
+      [
+        () =>
+          database.db.transaction((transaction) =>
+            beginRecall(transaction, wren, { kind: "lot", id: soda.lotId, reason: "metal found" }),
+          ),
+        () =>
+          database.db.transaction((transaction) =>
+            packPieces(transaction, wren, {
+              orderLineId: soda.lineId,
+              takes: [{ lotId: soda.lotId, units: 3 }],
+            }),
+          ),
+      ],
+    );
+    expect(outcomes[0]).toMatchObject({ ok: true });
+    const [last] = await database.sql`select subject from changes where what in ('packed into', 'begun')
+      order by id desc limit 1`;
+    expect(last?.subject).toBe("recall");
+    expect(await ship()).toMatch(/^Lot K7Q is recalled: metal found\./);
+  });
+
+  it("is recalled once at a time, and only when something of it was made", async () => {
+    const begin = (id: number) => wren.do(beginRecall, { kind: "lot", id, reason: "metal found" });
+    expect((await begin(soda.lotId)).ok).toBe(true);
+    const again = await begin(soda.lotId);
+    expect(again.ok ? "" : recallRefusalWords(again.refusal)).toBe("K7Q is recalled already.");
+    expect(await begin(soda.mixingLotId)).toMatchObject({ refusal: { why: "no-such-lot" } });
+  });
+});
+
+describe("whom to tell", () => {
+  it("is everybody something left to, shops with their contact and markets with their date, less what came home", async () => {
+    const recall = await findRecall(database.db, await recallSoda());
+    const told = recall?.recipients.map(({ customer, contact, address, got }) => ({
+      ...{ customer, contact, address },
+      got: got.map(({ reference, code, units, heldOn }) => [reference, code, units, heldOn]),
+    }));
+    expect(told).toEqual([
+      {
+        ...{ customer: "The Lamplit Otter", contact: "Odile Marsh, =555 0101", address: "3 Wick Lane" },
+        got: [["W-104", "K7Q", 12, null]],
+      },
+      {
+        ...{ customer: "Walrus Green", contact: "", address: "" },
+        got: [["M-101", "K7Q", 12, "2027-03-06"]],
+      },
+    ]);
+    // 31 on the shelf and 5 in the box; 380 g of the soda.
+    expect([recall?.toTell, recall?.unitsHere, recall?.amountHere]).toEqual([2, 36, 380_000]);
+    expect(recall?.boxes).toEqual([{ orderId: soda.orderId, reference: "W-104", units: 5, code: "K7Q" }]);
+  });
+
+  it("keeps who was told when, how and by whom, what they said and sent back, and is done when nothing is left", async () => {
+    const recallId = await recallSoda();
+    const tell = (customerId: number, unitsBack = 0) =>
+      wren.do(recordNotice, { recallId, customerId, how: "phone", said: "they set them apart", unitsBack });
+    await tell(soda.otter);
+    await tell(soda.otter, 9);
+    const recall = await findRecall(database.db, recallId);
+    const [otter] = recall?.recipients ?? [];
+    expect(otter?.notices.map(({ how, said, unitsBack, person }) => [how, said, unitsBack, person])).toEqual([
+      ["phone", "they set them apart", 0, "Wren"],
+      ["phone", "they set them apart", 9, "Wren"],
+    ]);
+    expect([recall?.toTell, otter?.unitsThere]).toEqual([1, 3]);
+    await expect(database.sql`update recall_notices set said = ''`).rejects.toMatchObject({
+      constraint_name: "recall_notices_written_once",
+    });
+    await tell(soda.green);
+    expect((await listUnfinishedRecalls(database.db)).length).toBe(1);
+    const { sql } = database;
+    await sql`insert into moves (lot_id, kind, units, order_line_id, at) values (${soda.lotId}, 'unpacked', 5, ${soda.lineId}, now())`;
+    await sql`insert into moves (lot_id, kind, units, at) values (${soda.lotId}, 'counted', -36, now())`;
+    await sql`insert into supply_moves (supply_id, lot_id, kind, amount, at)
+      values (${soda.supplyId}, ${soda.supplyLotId}, 'counted', -380000, now())`;
+    expect(await listUnfinishedRecalls(database.db)).toEqual([]);
+  });
+});
+
+async function recallSoda(): Promise<number> {
+  const begun = await wren.do(beginRecall, {
+    kind: "supply-lot",
+    id: soda.supplyLotId,
+    reason: "metal found",
+  });
+  if (!begun.ok) throw new Error(recallRefusalWords(begun.refusal));
+  return begun.value.recallId;
+}
+
+async function stopped(): Promise<readonly string[]> {
+  const rows = await database.sql<{ code: string }[]>`
+    select lots.code from lot_stops join lots on lots.id = lot_id order by lots.code`;
+  return rows.map(({ code }) => code);
+}
+
+async function pack(): Promise<string> {
+  const takes = [{ lotId: soda.lotId, units: 3 }];
+  const packed = await wren.do(packPieces, { orderLineId: soda.lineId, takes });
+  return packed.ok ? "packed" : packingRefusalWords(packed.refusal);
+}
+
+async function ship(): Promise<string> {
+  const left = await wren.do(shipOrder, { orderId: soda.orderId, how: "parcel", parcels: [] });
+  return left.ok ? "left" : deliveryRefusalWords(left.refusal);
+}
