@@ -28,6 +28,7 @@ import { airRoutes } from "./learning/air.routes.ts";
 import { learningRoutes } from "./learning/routes.ts";
 import { marketRoutes } from "./markets/routes.ts";
 import { orderRoutes } from "./orders/routes.ts";
+import { boxSizeRoutes } from "./packing/boxSizes.routes.ts";
 import { packingRoutes } from "./packing/routes.ts";
 import { paperRoutes } from "./papers/routes.ts";
 import { peopleRoutes } from "./people/routes.ts";
@@ -129,6 +130,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(holdRoutes, parts);
   await app.register(shelfPlaceRoutes, parts);
   await app.register(packingRoutes, parts);
+  await app.register(boxSizeRoutes, parts);
   await app.register(labelRoutes, parts);
   await app.register(deliveryRoutes, parts);
   await app.register(paperRoutes, parts);

@@ -14,6 +14,7 @@ import { idInPath } from "../http/idInPath.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { actorOf, workshopOf } from "../http/visitor.ts";
+import { suggestPackedBoxes } from "../packing/boxQueries.ts";
 import { listPackingNotes } from "../packing/packingNotes.ts";
 import { shownLetterhead } from "../papers/letterhead.ts";
 import { sendPaper } from "../papers/sendPaper.ts";
@@ -139,6 +140,7 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
     const props = {
       ...{ order, today, timeZone, answer: answer ?? usual },
       notes: await listPackingNotes(db, orderId),
+      boxes: await suggestPackedBoxes(db, orderId, today),
       carriers: await listCarrierChoices(db),
       currency: await costCurrency(request),
     };

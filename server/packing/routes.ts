@@ -16,6 +16,7 @@ import { registerNews } from "../http/news.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
+import { suggestOrderBoxes } from "./boxQueries.ts";
 import { dropPackingNote } from "./dropPackingNote.ts";
 import { completionForm, noteForm, packForm, readChosenOrders, scanForm, unpackForm } from "./forms.ts";
 import { markPacked } from "./markPacked.ts";
@@ -167,7 +168,9 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     if (!order) throw notFound("order");
     const { timeZone } = workshopOf(request);
     const scansNext = fieldOf(request.query, "next") === "scan" || answer?.part === "scan";
-    const props = { order, answer, scansNext, today: dateOf(clock.now(), timeZone), timeZone };
+    const today = dateOf(clock.now(), timeZone);
+    const boxes = await suggestOrderBoxes(db, orderId, today);
+    const props = { order, boxes, answer, scansNext, today, timeZone };
     const head = { title: `Pack ${order.reference}`, place: "Packing", status } as const;
     return render(request, reply, PackOrderPage, props, head);
   }

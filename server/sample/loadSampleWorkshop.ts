@@ -16,6 +16,7 @@ import { addShape } from "../workshop/addShape.ts";
 import { addWeekSession } from "../workshop/addWeekSession.ts";
 import { type OpeningRefusal, openWorkshop } from "../workshop/openWorkshop.ts";
 import { entriesOf, known, taken } from "./known.ts";
+import { addSampleBoxes } from "./sampleBoxes.ts";
 import { addSampleCarriers } from "./sampleCarriers.ts";
 import { sampleDates } from "./sampleDates.ts";
 import { addSampleLabels } from "./sampleLabels.ts";
@@ -42,6 +43,7 @@ export async function loadSampleWorkshop(
   const ingredients = await addSampleRecipes(transaction, actor, blends);
   await addSampleLabels(transaction, actor);
   await addSampleCarriers(transaction, actor);
+  await addSampleBoxes(transaction, actor, shapes);
   await addShelf(transaction, actor, products);
   await addSampleMoney(transaction, actor, { products, shapes });
   await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });

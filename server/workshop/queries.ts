@@ -82,6 +82,7 @@ export async function readSetupFacts(db: Database, today: string): Promise<Setup
       ),
       packaging: number(sql`select count(*) from supplies where retired_at is null and is_packaging(kind)`),
       suppliers: number(sql`select count(*) from suppliers where retired_at is null`),
+      boxSizes: number(sql`select count(*) from box_sizes where retired_at is null`),
       carriers: number(sql`select count(*) from carriers where retired_at is null`),
       recipes: number(sql`select count(*) from blends where retired_at is null
         and exists (select from recipes where recipes.blend_id = blends.id)`),

@@ -22,6 +22,7 @@ export interface SetupFacts {
   readonly packaging: number;
   readonly suppliers: number;
   readonly carriers: number;
+  readonly boxSizes: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;

@@ -10,6 +10,7 @@ import { emptyWorkroom, firstOf, insertLamplitOtter, onShelf, openWorkroom } fro
 const application = useApplication();
 const { database } = application;
 let fig: Visitor;
+let customerId: number;
 let orderId: number;
 let lineId: number;
 let lotId: number;
@@ -28,7 +29,7 @@ beforeEach(async () => {
   await insertReadyLot(db, { productId: cedar, units: 30, code: "M3X" });
   await insertReadyLot(db, { productId: oat, units: 30, code: "J9T" });
   await insertDryingLot(db, { productId: cedar, units: 30 });
-  const customerId = await insertLamplitOtter(db);
+  customerId = await insertLamplitOtter(db);
   const order = await insertOrder(db, { customerId, lines: [{ productId: cedar, units: 20 }] });
   orderId = order.orderId;
   lineId = firstOf(order.lineIds);
@@ -91,6 +92,23 @@ describe("a lot's code, typed or scanned", () => {
     await scan("M3X");
     expect(textOf((await scan("M3X")).body)).toContain("All 20 of Cedar ball are packed already.");
     expect(await packed()).toEqual({ K7Q: 12, M3X: 8 });
+  });
+
+  it("leaves what the owner keeps for another order, and says for which when nothing else is there", async () => {
+    const [lot] = await database.sql<{ id: number; productId: number }[]>`
+      select id, product_id as "productId" from lots where code = 'M3X'`;
+    if (!lot) throw new Error("M3X is there");
+    const lines = [{ productId: lot.productId, units: 40 }];
+    const other = await insertOrder(database.db, { customerId, reference: "W-105", lines });
+    const keep = (units: number) => database.sql`
+      insert into kept_pieces (lot_id, order_line_id, units, kept_at)
+      values (${lot.id}, ${firstOf(other.lineIds)}, ${units}, now())
+      on conflict (lot_id, order_line_id) do update set units = ${units}`;
+    await keep(25);
+    expect((await scan("M3X")).statusCode).toBe(303);
+    expect(await packed()).toEqual({ M3X: 5 });
+    expect(textOf((await scan("M3X")).body)).toContain("W-105");
+    expect(await packed()).toEqual({ M3X: 5 });
   });
 
   it("says so when the order has left meanwhile", async () => {

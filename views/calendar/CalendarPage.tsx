@@ -51,7 +51,7 @@ function FreshAddress({ address }: { readonly address: string }) {
       <label for="address">
         <strong>The address</strong>
       </label>
-      <textarea id="address" class="address" rows={3} readonly>
+      <textarea id="address" class="link-address" rows={3} readonly>
         {address}
       </textarea>
       <p class="hint">Only its hash is kept: lost, it can be renewed but not shown again.</p>

@@ -1,4 +1,5 @@
 import type { StoppedPieces } from "../../server/holds/orderStops.ts";
+import type { OrderBoxes } from "../../server/packing/boxQueries.ts";
 import { ChoiceField, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
@@ -7,6 +8,7 @@ import { pieces, wholeWords } from "../format/quantities.ts";
 import { StoppedInOrder } from "../holds/StoppedInOrder.tsx";
 import { type PackingNote, PackingNotes } from "../packing/PackingNotes.tsx";
 import { LeavesBy } from "../packing/PackingPage.tsx";
+import { SuggestedBoxes } from "../packing/SuggestedBoxes.tsx";
 import { waysOut } from "./deliveryWords.ts";
 import { type CarrierChoice, ParcelRows } from "./ParcelFields.tsx";
 
@@ -27,6 +29,7 @@ interface OrderToShip {
 interface ShipPageProps {
   readonly order: OrderToShip;
   readonly notes: readonly PackingNote[];
+  readonly boxes: OrderBoxes | null;
   readonly timeZone: string;
   readonly carriers: readonly CarrierChoice[];
   /** What costs are typed in; null for who does not see them. */
@@ -36,7 +39,16 @@ interface ShipPageProps {
 }
 
 /** How an order leaves, and the moment it does. */
-export function ShipPage({ order, notes, carriers, currency, answer, today, timeZone }: ShipPageProps) {
+export function ShipPage({
+  order,
+  notes,
+  boxes,
+  carriers,
+  currency,
+  answer,
+  today,
+  timeZone,
+}: ShipPageProps) {
   const { orderId, reference, customer, address, shipBy } = order;
   return (
     <>
@@ -52,6 +64,7 @@ export function ShipPage({ order, notes, carriers, currency, answer, today, time
       {address && <p class="address">{address}</p>}
       <StoppedInOrder stopped={order.stopped} />
       <PackingNotes orderId={orderId} notes={notes} timeZone={timeZone} />
+      {boxes && <SuggestedBoxes boxes={boxes} what="What stands packed" />}
       {mayLeave(order) ? (
         <Form action={`/delivery/orders/${orderId}/shipment`} class="narrow">
           <FormMistake answer={answer} />

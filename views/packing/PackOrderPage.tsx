@@ -1,4 +1,5 @@
 import type { StoppedShelfLot } from "../../server/holds/queries.ts";
+import type { OrderBoxes } from "../../server/packing/boxQueries.ts";
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, freshForm } from "../components/formAnswer.ts";
@@ -11,6 +12,7 @@ import { LineSheet, type LineToPack } from "./LineSheet.tsx";
 import { NoteForm, type PackingNote, PackingNotes } from "./PackingNotes.tsx";
 import { LeavesBy } from "./PackingPage.tsx";
 import { type LastMove, ScanPart } from "./ScanPart.tsx";
+import { SuggestedBoxes } from "./SuggestedBoxes.tsx";
 
 interface OrderAtTheTable {
   readonly id: number;
@@ -40,6 +42,7 @@ export interface PackingAnswer {
 
 interface PackOrderPageProps {
   readonly order: OrderAtTheTable;
+  readonly boxes: OrderBoxes | null;
   readonly answer: PackingAnswer | null;
   /** Whether the packer goes on with the lot field. */
   readonly scansNext: boolean;
@@ -48,7 +51,7 @@ interface PackOrderPageProps {
 }
 
 /** One order at the packing table: what to take from where, line by line. */
-export function PackOrderPage({ order, answer, scansNext, today, timeZone }: PackOrderPageProps) {
+export function PackOrderPage({ order, boxes, answer, scansNext, today, timeZone }: PackOrderPageProps) {
   const changeable = order.state === "confirmed" || order.state === "packing" || order.state === "packed";
   return (
     <>
@@ -74,6 +77,7 @@ export function PackOrderPage({ order, answer, scansNext, today, timeZone }: Pac
         />
       ))}
       <StoppedLots lots={order.stopped} timeZone={timeZone} />
+      {boxes && changeable && <SuggestedBoxes boxes={boxes} what={whatIsBoxed(order)} />}
       <CloseBox order={order} answer={answerToTheOrder(order, answer)} />
       <NoteForm orderId={order.id} answer={ofPart("note", answer)} />
       {changeable && (
@@ -92,6 +96,10 @@ export function PackOrderPage({ order, answer, scansNext, today, timeZone }: Pac
       <PageNews channel="packing" address={`/packing/${order.id}`} />
     </>
   );
+}
+
+function whatIsBoxed({ lines }: OrderAtTheTable): string {
+  return lines.some((line) => line.shipped > 0) ? "What has not left yet" : "The whole order";
 }
 
 function ofPart(part: "scan" | "note", answer: PackingAnswer | null): FormAnswer {

@@ -22,6 +22,7 @@ interface SetupFacts {
   readonly packaging: number;
   readonly suppliers: number;
   readonly carriers: number;
+  readonly boxSizes: number;
   /** Blends in use that have a recipe. */
   readonly recipes: number;
   readonly priceLists: number;
@@ -168,6 +169,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       href: "/setup/customers",
       facts: `${counted(facts.shops, "shop")}, ${counted(facts.markets, "market")}`,
       seesTo: ["customers"],
+    },
+    {
+      name: "Boxes",
+      href: "/setup/boxes",
+      facts: facts.boxSizes === 0 ? "none yet" : `${counted(facts.boxSizes, "size")} of box`,
+      seesTo: [],
     },
     {
       name: "Carriers",
