@@ -39,6 +39,7 @@ import { productRoutes } from "./products/routes.ts";
 import { recallRoutes } from "./recalls/routes.ts";
 import { recipeRoutes } from "./recipes/routes.ts";
 import { rollUpRoutes } from "./rollup/routes.ts";
+import { roundRoutes } from "./round/routes.ts";
 import { sampleRoutes } from "./sample/routes.ts";
 import { shelfPlaceRoutes } from "./shelf/places.routes.ts";
 import { shelfRoutes } from "./shelf/routes.ts";
@@ -133,6 +134,7 @@ async function registerFeatures(app: FastifyInstance, parts: FeatureParts): Prom
   await app.register(boxSizeRoutes, parts);
   await app.register(labelRoutes, parts);
   await app.register(deliveryRoutes, parts);
+  await app.register(roundRoutes, parts);
   await app.register(paperRoutes, parts);
   await app.register(workshopRoutes, parts);
   await app.register(calendarRoutes, parts);

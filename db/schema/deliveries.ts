@@ -14,6 +14,8 @@ export const deliveries = pgTable(
     state: text({ enum: ["shipped", "delivered"] }).notNull(),
     shippedAt: timestamp({ withTimezone: true }).notNull(),
     deliveredAt: timestamp({ withTimezone: true }),
+    /** Who took it at the door; blank: nobody said. */
+    receivedBy: text().notNull().default(""),
   },
   (table) => [
     check(
@@ -24,6 +26,10 @@ export const deliveries = pgTable(
     check(
       "deliveries_delivered_has_its_time",
       sql`(${table.state} = 'delivered') = (${table.deliveredAt} is not null)`,
+    ),
+    check(
+      "deliveries_received_when_delivered",
+      sql`${table.receivedBy} = '' or ${table.state} = 'delivered'`,
     ),
     index("deliveries_by_order").on(table.orderId, table.id),
   ],

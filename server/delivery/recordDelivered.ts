@@ -13,13 +13,13 @@ import { lockOrderOfDelivery } from "./writeParcel.ts";
 export async function recordDelivered(
   transaction: Transaction,
   actor: Actor,
-  { deliveryId }: { readonly deliveryId: number },
+  { deliveryId, receivedBy = "" }: { readonly deliveryId: number; readonly receivedBy?: string },
 ): Promise<Result<{ readonly deliveryId: number }, DeliveryRefusal>> {
   const order = await lockOrderOfDelivery(transaction, deliveryId);
   if (!order) return refuse({ why: "no-such-delivery" });
   const arrived = await transaction
     .update(deliveries)
-    .set({ state: "delivered", deliveredAt: actor.at })
+    .set({ state: "delivered", deliveredAt: actor.at, receivedBy })
     .where(and(eq(deliveries.id, deliveryId), eq(deliveries.state, "shipped")))
     .returning({ id: deliveries.id });
   if (arrived.length === 0) return refuse({ why: "arrived-already", reference: order.reference });
@@ -34,7 +34,7 @@ export async function recordDelivered(
     subjectId: order.id,
     what: "delivered",
     before: { state: order.state },
-    after: { state: after.state, deliveryId },
+    after: { state: after.state, deliveryId, ...(receivedBy === "" ? {} : { receivedBy }) },
   });
   return ok({ deliveryId });
 }

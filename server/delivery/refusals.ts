@@ -9,7 +9,7 @@ export type DeliveryRefusal =
   | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
   | ({ readonly why: "lot-stopped"; readonly reference: string } & StoppedLot)
   | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
-  | { readonly why: "arrived-already"; readonly reference: string };
+  | { readonly why: "arrived-already" | "not-arrived"; readonly reference: string };
 
 /** The refusal in one sentence. */
 export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
@@ -36,6 +36,8 @@ export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
       return cannotLeaveWords(refusal.reference, refusal.state);
     case "arrived-already":
       return `This delivery of ${refusal.reference} is marked as delivered already.`;
+    case "not-arrived":
+      return `This delivery of ${refusal.reference} is not marked as delivered.`;
   }
 }
 

@@ -24,6 +24,7 @@ import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
 import { addSamplePapers } from "./samplePapers.ts";
 import { addSampleRecipes } from "./sampleRecipes.ts";
+import { addSampleRound } from "./sampleRound.ts";
 import { addSampleStandingOrders } from "./sampleStanding.ts";
 import { addSampleSupplies } from "./sampleSupplies.ts";
 import { sampleCustomerFacts } from "./sampleTerms.ts";
@@ -49,6 +50,7 @@ export async function loadSampleWorkshop(
   await addSampleSupplies(transaction, actor, { ingredients, products, timeZone });
   const customers = await addCustomers(transaction, actor, shapes);
   await addSampleOwnPrices(transaction, actor, { products, customers });
+  await addSampleRound(transaction, actor, customers);
   const dateOfDay = sampleDates(actor.at, timeZone);
   const orders = new Map<string, number>();
   for (const order of sampleOrders) {

@@ -121,7 +121,7 @@ const rules: readonly Rule[] = [
   {
     reason: "commands and queries never see a request; the one who acts is given to them",
     files: (source) =>
-      /^server\/(batches|bench|calendar|costs|customers|delivery|labels|learning|markets|orders|packing|papers|plans|prices|products|recipes|rollup|shelf|standing|stockist|supplies|trace|week|workshop)\//.test(
+      /^server\/(batches|bench|calendar|costs|customers|delivery|labels|learning|markets|orders|packing|papers|plans|prices|products|recipes|rollup|round|shelf|standing|stockist|supplies|trace|week|workshop)\//.test(
         source.path,
       ) && !/[rR]outes\.ts$/.test(source.path),
     allows: (imported) =>

@@ -85,12 +85,16 @@ export function DeliveriesPage({ waiting, underWay, arrived, answer, today, time
 /** Where else Delivery leads. */
 function Ways() {
   const { person } = usePageContext();
-  if (person?.role !== "owner") return null;
   return (
     <p class="actions">
-      <a class="button quiet" href="/delivery/promises">
-        Kept promises
+      <a class="button quiet" href="/delivery/round">
+        Local round
       </a>
+      {person?.role === "owner" && (
+        <a class="button quiet" href="/delivery/promises">
+          Kept promises
+        </a>
+      )}
     </p>
   );
 }

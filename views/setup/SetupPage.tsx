@@ -183,6 +183,12 @@ function roomsOf(facts: SetupFacts): readonly Room[] {
       seesTo: [],
     },
     {
+      name: "Local round",
+      href: "/setup/round",
+      facts: "where its stops are, and how you drive",
+      seesTo: [],
+    },
+    {
       name: "People",
       href: "/setup/people",
       facts: `${counted(facts.people, "person", "people")} can sign in`,
