@@ -1,3 +1,4 @@
+import type { Market } from "./markets.ts";
 import { INCH_MICROMETRES, type SheetSize } from "./sheet.ts";
 
 /** What a card is laid on: a tray on which a lot dries, or a box in which it leaves. */
@@ -14,6 +15,11 @@ export const cardSheets: Readonly<Record<CardPaper, SheetSize>> = {
   a4: filled({ width: 210_000, height: 297_000, columns: 2, rows: 4 }),
   letter: filled({ width: 8.5 * INCH_MICROMETRES, height: 11 * INCH_MICROMETRES, columns: 2, rows: 4 }),
 };
+
+/** Several cards on the office paper of the place. */
+export function usualPaper(market: Market): CardPaper {
+  return market === "us" ? "letter" : "a4";
+}
 
 function filled(paper: {
   readonly width: number;

@@ -10,12 +10,11 @@ import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
 import { type CardLot, findBoxedOrder, findCardLot, listCardLotsOfRun } from "./cardQueries.ts";
-import { type CardPaper, cardSheets } from "./cardSheets.ts";
+import { cardSheets, usualPaper } from "./cardSheets.ts";
 import { drawLabels } from "./drawLabels.ts";
 import { cardsForm } from "./forms.ts";
 import { type Card, layCard } from "./layCard.ts";
 import type { Faces } from "./layout.ts";
-import type { Market } from "./markets.ts";
 import { readLabelMaker } from "./queries.ts";
 import { sendPdf } from "./sendPdf.ts";
 
@@ -132,11 +131,6 @@ export async function cardRoutes(
 }
 
 const nothingAsked: AskedCards = { paper: null, kind: null, count: null, units: null };
-
-/** Several cards on the office paper of the place. */
-function usualPaper(market: Market): CardPaper {
-  return market === "us" ? "letter" : "a4";
-}
 
 function numbered(card: Omit<Card, "number" | "of">, of: number): readonly Card[] {
   return Array.from({ length: of }, (_, place) => ({ ...card, number: place + 1, of }));

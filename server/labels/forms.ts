@@ -134,9 +134,14 @@ export const printForm = z.object({
   count: blankOr(wholeNumberField({ least: 1, most: MOST_LABELS })),
 });
 
+const paperField = blankOr(choiceField(cardPapers, "Choose a paper."));
+
+/** What is asked of the page of an order's boxes. */
+export const boxCardsForm = z.object({ paper: paperField });
+
 /** What is asked of the page of cards. */
 export const cardsForm = z.object({
-  paper: blankOr(choiceField(cardPapers, "Choose a paper.")),
+  paper: paperField,
   kind: blankOr(choiceField(cardKinds, "Choose what the cards are for.")),
   count: blankOr(wholeNumberField({ least: 1, most: 200 })),
   /** Pieces in each box; blank: written in by hand. */

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from "fastify";
 import type { FeatureParts } from "../app.ts";
+import { boxCardRoutes } from "./boxCards.routes.ts";
 import { cardRoutes } from "./cards.routes.ts";
 import { openFaces } from "./faces.ts";
 import { labelPrintRoutes } from "./print.routes.ts";
@@ -11,4 +12,5 @@ export async function labelRoutes(app: FastifyInstance, parts: FeatureParts): Pr
   const printing = { ...parts, faces: openFaces() };
   await app.register(labelPrintRoutes, printing);
   await app.register(cardRoutes, printing);
+  await app.register(boxCardRoutes, printing);
 }

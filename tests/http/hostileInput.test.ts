@@ -45,6 +45,8 @@ const HELPERS = [
   "GET /labels/lots/:lotId/cards",
   "GET /labels/lots/:lotId/cards.pdf",
   "GET /labels/lots/:lotId/labels.pdf",
+  "GET /labels/orders/:orderId/boxes",
+  "GET /labels/orders/:orderId/boxes.pdf",
   "GET /labels/orders/:orderId/cards",
   "GET /labels/orders/:orderId/cards.pdf",
   "GET /labels/products/:productId",

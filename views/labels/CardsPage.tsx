@@ -39,16 +39,7 @@ export function CardsPage({ of, back, address, isFree, cards, answer }: CardsPag
         <form method="get" action={`${address}.pdf`} class="narrow">
           <FormMistake answer={answer} />
           {isFree && <FreeFields answer={answer} />}
-          <ChoiceField
-            name="paper"
-            label="Paper"
-            answer={answer}
-            choices={[
-              { value: "a4", label: "A4, eight cards, to cut" },
-              { value: "letter", label: "Letter, eight cards, to cut" },
-              { value: "a6", label: "A6, a card each" },
-            ]}
-          />
+          <CardPaperField answer={answer} />
           <div class="actions">
             <button type="submit">Print the cards</button>
             {isFree && (
@@ -64,6 +55,22 @@ export function CardsPage({ of, back, address, isFree, cards, answer }: CardsPag
         </form>
       )}
     </>
+  );
+}
+
+/** On what the cards are printed. */
+export function CardPaperField({ answer }: { readonly answer: FormAnswer }) {
+  return (
+    <ChoiceField
+      name="paper"
+      label="Paper"
+      answer={answer}
+      choices={[
+        { value: "a4", label: "A4, eight cards, to cut" },
+        { value: "letter", label: "Letter, eight cards, to cut" },
+        { value: "a6", label: "A6, a card each" },
+      ]}
+    />
   );
 }
 

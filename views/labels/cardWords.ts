@@ -49,7 +49,7 @@ function datesWords({ kind, formedOn, readyOn }: CardFacts): string {
 /** Longest word that a line of the smallest card holds. */
 const LONGEST_WORD = 20;
 
-function shortened(words: string): string {
+export function shortened(words: string): string {
   return words
     .split(/\s+/)
     .map((word) => (word.length > LONGEST_WORD ? `${word.slice(0, LONGEST_WORD - 1)}…` : word))

@@ -29,7 +29,8 @@ export function GatheredPage({ list, today }: GatheredPageProps) {
 function answerOf({ orders, takes }: GatheredList): string {
   const chosen = orders.filter((order) => order.isChosen);
   if (orders.length === 0) return "Nothing on the shelf is free for any order now.";
-  if (chosen.length === 0) return "No order is chosen: tick those to gather for.";
+  if (chosen.length === 0)
+    return "No order is chosen, or none can be packed whole now: tick those to gather for.";
   const units = takes.reduce((sum, take) => sum + take.units, 0);
   const [first] = chosen;
   const whom = chosen.length === 1 && first ? first.reference : spelled(chosen.length, "order").toLowerCase();

@@ -78,7 +78,7 @@ export function PackOrderPage({ order, boxes, answer, scansNext, today, timeZone
       ))}
       <StoppedLots lots={order.stopped} timeZone={timeZone} />
       {boxes && changeable && <SuggestedBoxes boxes={boxes} what={whatIsBoxed(order)} />}
-      <CloseBox order={order} answer={answerToTheOrder(order, answer)} />
+      <CloseBox order={order} hasBoxes={boxes !== null} answer={answerToTheOrder(order, answer)} />
       <NoteForm orderId={order.id} answer={ofPart("note", answer)} />
       {changeable && (
         <p class="actions">
@@ -148,9 +148,12 @@ function toPackWords(reference: string, left: number, free: number): string {
 /** Marking the order as packed, or the way on from there. */
 function CloseBox({
   order,
+  hasBoxes,
   answer,
 }: {
   readonly order: OrderAtTheTable;
+  /** Whether the shop has said what fills a box. */
+  readonly hasBoxes: boolean;
   readonly answer: FormAnswer | null;
 }) {
   const left = order.lines.reduce((sum, line) => sum + line.left, 0);
@@ -174,8 +177,13 @@ function CloseBox({
       {inTheBox > 0 && (
         <p class="actions">
           <a class="button quiet" href={`/labels/orders/${order.id}/cards`}>
-            Box labels
+            Cards by lot
           </a>
+          {hasBoxes && (
+            <a class="button quiet" href={`/labels/orders/${order.id}/boxes`}>
+              A card for each box
+            </a>
+          )}
         </p>
       )}
       {mayShip && inTheBox > 0 && (
