@@ -50,6 +50,7 @@ export async function findOrderToShip(db: Database, orderId: number) {
     .select({
       ...whatOrder,
       address: customers.address,
+      takesBy: customers.takesBy,
       ordered: orderedUnits,
       packed: packedUnits,
       standing: standingHere,

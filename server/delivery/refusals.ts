@@ -4,12 +4,12 @@ import type { OrderState } from "../orders/order.ts";
 
 /** Why something could not leave, or not be ticked off. */
 export type DeliveryRefusal =
-  | { readonly why: "no-such-order" | "no-such-delivery" | "no-such-parcel" }
+  | { readonly why: "no-such-order" | "no-such-delivery" | "no-such-parcel" | "no-such-crate" }
   | { readonly why: "carrier-gone" | "currency-changed" }
   | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
   | ({ readonly why: "lot-stopped"; readonly reference: string } & StoppedLot)
   | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
-  | { readonly why: "arrived-already" | "not-arrived"; readonly reference: string };
+  | { readonly why: "arrived-already" | "not-arrived" | "crate-changed"; readonly reference: string };
 
 /** The refusal in one sentence. */
 export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
@@ -20,6 +20,10 @@ export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
       return "There is no such delivery.";
     case "no-such-parcel":
       return "There is no such parcel.";
+    case "no-such-crate":
+      return "There is no such crate.";
+    case "crate-changed":
+      return `What is packed for ${refusal.reference} was changed meanwhile: look at the crate as it is now.`;
     case "carrier-gone":
       return "That carrier or service is not in use any more: choose from the list as it is now.";
     case "currency-changed":

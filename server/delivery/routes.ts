@@ -21,6 +21,7 @@ import { sendPaper } from "../papers/sendPaper.ts";
 import { readCurrency } from "../prices/readCurrency.ts";
 import { listCarrierChoices } from "./carrierQueries.ts";
 import { carrierRoutes } from "./carriers.routes.ts";
+import { crateRoutes } from "./crate.routes.ts";
 import { shippingForm } from "./parcelForms.ts";
 import { listParcels } from "./parcelQueries.ts";
 import { parcelRoutes } from "./parcels.routes.ts";
@@ -44,6 +45,7 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
   await app.register(carrierRoutes, parts);
   await app.register(parcelRoutes, parts);
   await app.register(promiseRoutes, parts);
+  await app.register(crateRoutes, parts);
 
   app.get("/delivery", everyone, (request, reply) => showDeliveries(request, reply, freshForm(), 200));
 
@@ -133,14 +135,20 @@ export async function deliveryRoutes(app: FastifyInstance, parts: FeatureParts):
   ) {
     const order = await findOrderToShip(db, orderId);
     if (!order) throw notFound("order");
-    const usual = freshForm({ how: order.kind === "market" ? "market-crate" : "parcel" });
     const { timeZone } = workshopOf(request);
     const today = dateOf(clock.now(), timeZone);
     const head = { title: `Send off ${order.reference}`, place: "Delivery", status } as const;
+    const boxes = await suggestPackedBoxes(db, orderId, today);
+    const how = order.takesBy ?? (order.kind === "market" ? "market-crate" : "parcel");
+    // A parcel for each box that is suggested, with what that weighs.
+    const weights = how === "parcel" ? (boxes?.boxes ?? []) : [];
+    const usual = freshForm({
+      how,
+      grams: weights.map(({ milligrams }) => String(Math.ceil(milligrams / 1000))),
+    });
     const props = {
-      ...{ order, today, timeZone, answer: answer ?? usual },
+      ...{ order, today, timeZone, answer: answer ?? usual, boxes },
       notes: await listPackingNotes(db, orderId),
-      boxes: await suggestPackedBoxes(db, orderId, today),
       carriers: await listCarrierChoices(db),
       currency: await costCurrency(request),
     };

@@ -16,6 +16,7 @@ interface OrderWaiting {
   readonly orderId: number;
   readonly reference: string;
   readonly customer: string;
+  readonly terms: string;
   readonly state: string;
   readonly shipBy: string;
   readonly ordered: number;
@@ -143,6 +144,11 @@ function Waiting({ waiting, today }: { readonly waiting: readonly OrderWaiting[]
                 <a class="button" href={`/delivery/orders/${order.orderId}`}>
                   <Unbroken words={`Send off ${order.reference}`} />
                 </a>
+                {order.terms === "market" && (
+                  <a class="button quiet" href={`/delivery/crates/${order.orderId}`}>
+                    <Unbroken words={`Load ${order.reference}`} />
+                  </a>
+                )}
               </td>
             </tr>
           ))}

@@ -96,6 +96,8 @@ export function DeliveryPage({ delivery, costs, kept, shop, timeZone }: Delivery
         {kept && <KeptPromisePart kept={kept} />}
         {delivery.terms === "market" && (
           <p>
+            <a href={`/delivery/crates/${delivery.orderId}`}>What was loaded</a>
+            {" · "}
             <a href={`/markets/of-order/${delivery.orderId}`}>What comes home from its market</a>
           </p>
         )}
