@@ -4,6 +4,7 @@ import { Insertion } from "../../server/planning/search/insertion.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { lastDay } from "../../server/planning/search/lateness.ts";
 import { MoveShares } from "../../server/planning/search/moveShares.ts";
+import { OneBench } from "../../server/planning/search/oneBench.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Resequencing } from "../../server/planning/search/resequencing.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
@@ -19,7 +20,9 @@ function begun(seed: number) {
   const random = new Random(seed);
   build(schedule, random);
   const insertion = new Insertion(schedule, random, new Int32Array(planCase.blends.length).fill(-1));
-  return { planCase, schedule, insertion, resequencing: new Resequencing(schedule, random) };
+  const bench = new OneBench(schedule);
+  bench.look();
+  return { planCase, schedule, insertion, resequencing: new Resequencing(schedule, random, bench) };
 }
 
 const seeds = Array.from({ length: 15 }, (_, seed) => seed).filter(
@@ -45,7 +48,7 @@ describe("orders put into another sequence", () => {
       const { planCase, schedule, insertion, resequencing } = begun(seed);
       for (let move = 0; move < 30; move++) {
         const back = resequencing.touched;
-        let whole = resequencing.strike();
+        let whole = resequencing.strike(10);
         for (let at = 0; whole && at < resequencing.count; at++) whole = insertion.serve(back[at] ?? -1);
         if (!whole) {
           schedule.undo();
@@ -64,7 +67,7 @@ describe("orders put into another sequence", () => {
       const { schedule, insertion, resequencing } = begun(seed);
       const before = schedule.cells.slice();
       for (let move = 0; move < 20; move++) {
-        if (resequencing.strike()) insertion.serve(resequencing.touched[0] ?? -1);
+        if (resequencing.strike(10)) insertion.serve(resequencing.touched[0] ?? -1);
         schedule.undo();
         expect(schedule.cells.every((value, cell) => value === before[cell])).toBe(true);
       }
@@ -76,7 +79,7 @@ describe("orders put into another sequence", () => {
       const { schedule, resequencing } = begun(seed);
       const days = readyDays(schedule);
       for (let move = 0; move < 20; move++) {
-        resequencing.strike();
+        resequencing.strike(10);
         const touched = [...resequencing.touched.subarray(0, resequencing.count)];
         schedule.undo();
         expect(new Set(touched).size).toBe(touched.length);

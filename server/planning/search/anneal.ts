@@ -1,7 +1,9 @@
 import type { Stop } from "../stop.ts";
+import { FreshStart } from "./freshStart.ts";
 import { Insertion, type InsertionTaste } from "./insertion.ts";
 import { type Instance, ticksPerMinute } from "./instance.ts";
 import { MoveShares } from "./moveShares.ts";
+import { OneBench } from "./oneBench.ts";
 import { Random } from "./random.ts";
 import { Resequencing } from "./resequencing.ts";
 import { Ruin } from "./ruin.ts";
@@ -86,7 +88,9 @@ export function anneal(
 ): Best {
   const random = new Random(seed);
   const ruin = new Ruin(schedule, random);
-  const resequencing = new Resequencing(schedule, random);
+  const bench = new OneBench(schedule);
+  const resequencing = new Resequencing(schedule, random, bench);
+  const freshStart = new FreshStart(schedule, bench, random);
   const shares = new MoveShares();
   const insertion = new Insertion(schedule, random, ruin.wishes);
   const guidance = Math.min(1, schedule.instance.lines / guidedLines);
@@ -107,6 +111,12 @@ export function anneal(
   const end = scale * cold;
   const scarcity = new Scarcity(schedule);
   let temperature = start;
+  const note = () => {
+    best.cells.set(cells);
+    best.cost = cells[schedule.cost]!;
+    best.ticks = cells[schedule.ticks]!;
+    onBetter(best);
+  };
   let polishing = false;
   let returned = 0;
   for (let iteration = 0; ; iteration++) {
@@ -123,6 +133,13 @@ export function anneal(
       schedule.restore(best.cells);
       schedule.revalue();
     }
+    if (!isGood && !polishing && freshStart.isDue(progress)) {
+      insertion.taste = strict;
+      insertion.denied = -1;
+      ruin.forget();
+      if (freshStart.replace(insertion, best.cost)) note();
+    }
+    if (iteration % pace === 0) bench.look();
     if (!polishing && iteration % pace === 0) {
       temperature = start * (end / start) ** (progress / polishFrom);
       const perMinute = progress < cheapHandsFrom ? pricePerMinute : lastPricePerMinute;
@@ -135,9 +152,9 @@ export function anneal(
     insertion.taste = isSequence ? strict : usual;
     insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
     const before = cells[schedule.cost]! + cells[schedule.worthUsed]!;
-    const limit = before - temperature * Math.log(random.fraction() + 1e-300);
+    const limit = before + random.patience(temperature);
     if (isSequence) ruin.forget();
-    let whole = isSequence ? resequencing.strike() : ruin.strike();
+    let whole = isSequence ? resequencing.strike(temperature) : ruin.strike();
     const { count, touched } = isSequence ? resequencing : ruin;
     let settled = cells[schedule.cost]!;
     for (let at = 0; at < count; at++) {
@@ -165,12 +182,7 @@ export function anneal(
     const isBest =
       cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && cells[schedule.ticks]! < best.ticks);
     shares.hear(isSequence, count, isBest);
-    if (isBest) {
-      best.cells.set(cells);
-      best.cost = cost;
-      best.ticks = cells[schedule.ticks]!;
-      onBetter(best);
-    }
+    if (isBest) note();
   }
 }
 

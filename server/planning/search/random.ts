@@ -22,6 +22,11 @@ export class Random {
     return Math.floor(this.fraction() * count);
   }
 
+  /** Exponentially distributed about a mean: how much worse annealing puts up with at that temperature. */
+  patience(mean: number): number {
+    return -mean * Math.log(this.fraction() + 1e-300);
+  }
+
   /** Shuffles the first `count` entries in place. */
   shuffle(values: Int32Array, count: number): void {
     for (let last = count - 1; last > 0; last--) {

@@ -1,8 +1,13 @@
+import type { OneBench } from "./oneBench.ts";
+import { OrderRow, type RowChange } from "./orderRow.ts";
 import type { Random } from "./random.ts";
 import type { Schedule } from "./schedule.ts";
+import { drawChange } from "./sequence.ts";
 
 /** Most places an order is shifted: what lies between is taken out and put back, and far moves seldom pay for that. */
 const reach = 15;
+/** Changes looked at for one that is made: looking is cheap, serving the orders again is not. */
+const draws = 12;
 
 /**
  * The second neighbourhood of the search: which order comes before which. Orders stand in a row by the day they are
@@ -20,53 +25,55 @@ export class Resequencing {
   readonly #schedule: Schedule;
   readonly #random: Random;
   /** All orders. Between moves it is nearly in order, so that sorting it costs little. */
-  readonly #row: Int32Array;
+  readonly #row: OrderRow;
+  readonly #drawn: RowChange = { first: 0, last: 0, way: "exchange" };
+  #chosen = this.#drawn;
 
-  constructor(schedule: Schedule, random: Random) {
+  constructor(schedule: Schedule, random: Random, bench: OneBench) {
     this.#schedule = schedule;
     this.#random = random;
-    const { orders } = schedule.instance;
-    this.touched = new Int32Array(orders);
-    this.#row = Int32Array.from({ length: orders }, (_, order) => order);
+    this.#row = new OrderRow(bench);
+    this.touched = new Int32Array(schedule.instance.orders);
   }
 
-  /** Takes a part of the row out; false when the rest can't stand without it, and then only `undo` helps. */
-  strike(): boolean {
+  /**
+   * Takes a part of the row out; false when the rest can't stand without it, and then only `undo` helps. Of changes drawn
+   * by chance it makes the first that, seen as at one bench, could be kept at this temperature, or else the best of them.
+   */
+  strike(temperature: number): boolean {
+    this.count = 0;
+    const { orders } = this.#row;
+    if (orders.length < 2) return true;
     this.#sort();
-    const { orders } = this.#schedule.instance;
-    const step = 1 + this.#random.below(this.#random.fraction() < 0.5 ? reach : reach >> 1);
-    const first = this.#random.below(Math.max(1, orders - step));
-    const last = Math.min(orders - 1, first + step);
+    this.#row.measure();
+    const { first, last } = this.#choose(temperature);
     this.count = last - first + 1;
-    for (let at = first; at <= last; at++) {
-      this.touched[at - first] = this.#row[at]!;
-      this.#schedule.clear(this.#row[at]!);
+    for (let at = 0; at < this.count; at++) {
+      const order = this.#row.orderAfter(this.#chosen, first + at);
+      this.touched[at] = order;
+      this.#schedule.clear(order);
     }
-    this.#rearrange();
     return this.#schedule.settleRuns();
   }
 
-  /** The last to the front, the first to the end, or both. */
-  #rearrange(): void {
-    const { touched, count } = this;
-    const way = this.#random.fraction();
-    const front = touched[0]!;
-    const end = touched[count - 1]!;
-    if (way < 0.5) {
-      touched[0] = end;
-      touched[count - 1] = front;
-    } else if (way < 0.75) {
-      touched.copyWithin(0, 1, count);
-      touched[count - 1] = front;
-    } else {
-      touched.copyWithin(1, 0, count - 1);
-      touched[0] = end;
+  #choose(temperature: number): RowChange {
+    let least = Number.POSITIVE_INFINITY;
+    for (let draw = 0; draw < draws; draw++) {
+      const most = this.#random.fraction() < 0.5 ? reach : reach >> 1;
+      drawChange(this.#drawn, this.#row.orders.length, most, this.#random);
+      const added = this.#row.estimate(this.#drawn);
+      if (added < least) {
+        least = added;
+        this.#chosen = { ...this.#drawn };
+      }
+      if (added <= this.#random.patience(temperature)) break;
     }
+    return this.#chosen;
   }
 
   #sort(): void {
     const { cells, readyOn } = this.#schedule;
-    const row = this.#row;
+    const row = this.#row.orders;
     for (let at = 1; at < row.length; at++) {
       const order = row[at]!;
       const day = cells[readyOn + order]!;

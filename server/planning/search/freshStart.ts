@@ -1,0 +1,54 @@
+import type { Insertion } from "./insertion.ts";
+import type { OneBench } from "./oneBench.ts";
+import type { Random } from "./random.ts";
+import type { Schedule } from "./schedule.ts";
+import { sequenceAtOneBench } from "./sequence.ts";
+
+/** Starts of a search, spread over it evenly, where the look as at one bench is exact. */
+const mostStarts = 40;
+
+/**
+ * A schedule made anew from the best sequence of orders at one bench. The annealing begins with it; where the bench foretold
+ * exactly what the schedule costs, a single limit binds everything, and new sequences are what finds better schedules.
+ */
+export class FreshStart {
+  readonly #schedule: Schedule;
+  readonly #bench: OneBench;
+  readonly #random: Random;
+  #starts = 0;
+
+  constructor(schedule: Schedule, bench: OneBench, random: Random) {
+    this.#schedule = schedule;
+    this.#bench = bench;
+    this.#random = random;
+  }
+
+  /** @param progress share of the search that is over */
+  isDue(progress: number): boolean {
+    return progress >= this.#starts / mostStarts;
+  }
+
+  /** Replaces the schedule where that makes it cost less than `cost`; true when it did, otherwise it is as before. */
+  replace(insertion: Insertion, cost: number): boolean {
+    this.#starts += 1;
+    const schedule = this.#schedule;
+    this.#bench.look();
+    const sequence = sequenceAtOneBench(this.#bench, this.#random);
+    if (sequence.cost < cost && this.#serveAll(insertion, sequence.orders)) {
+      const found = schedule.cells[schedule.cost]!;
+      if (Math.abs(found - sequence.cost) > 1e-6 * (1 + sequence.cost))
+        this.#starts = Number.POSITIVE_INFINITY;
+      if (found < cost - 1e-9) {
+        schedule.keep();
+        return true;
+      }
+    }
+    schedule.undo();
+    return false;
+  }
+
+  #serveAll(insertion: Insertion, orders: Int32Array): boolean {
+    for (const order of orders) this.#schedule.clear(order);
+    return this.#schedule.settleRuns() && orders.every((order) => insertion.serve(order));
+  }
+}
