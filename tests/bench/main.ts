@@ -5,10 +5,10 @@ import path from "node:path";
 import { parseArgs } from "node:util";
 import { type Measured, withSections } from "./results.ts";
 import type { Extent, Section } from "./sections/section.ts";
-import { sections } from "./sections.ts";
+import { targets } from "./sections.ts";
 
-const names = sections.map(({ name }) => name);
-const usage = `Usage: npm run bench -- planner [--quick] [--only ${names.join(",")}] [--seeds N] [--out FILE]`;
+const names = [...targets.values()].flat().map(({ name }) => name);
+const usage = `Usage: npm run bench -- ${[...targets.keys()].join("|")} [--quick] [--only ${names.join(",")}] [--seeds N] [--out FILE]`;
 const resultsFile = path.join(import.meta.dirname, "RESULTS.md");
 
 process.exitCode = await run(process.argv.slice(2));
@@ -42,7 +42,8 @@ function readWords(args: readonly string[]): Asked | string {
   const words = wordsOf(args);
   if (typeof words === "string") return words;
   const { values, positionals } = words;
-  if (positionals.length !== 1 || positionals[0] !== "planner") return "name what to measure: planner";
+  const sections = positionals.length === 1 ? targets.get(positionals[0] ?? "") : undefined;
+  if (!sections) return `name what to measure: ${[...targets.keys()].join(" or ")}`;
   const only = values.only?.split(",") ?? names;
   const unknown = only.filter((name) => !names.includes(name));
   if (unknown.length > 0) return `no such section: ${unknown.join(", ")}`;

@@ -57,8 +57,13 @@ function sectionText({ name, title, method, circumstances, table }: Measured): s
     `<!-- ${name} -->`,
     `${date} UTC, commit ${commit}, ${machine}, \`${command}\`, seeds ${seeds.join(", ")}.`,
     toMarkdown(table),
-    [...method, loadNote(circumstances.coreShares)].map((sentence) => `- ${sentence}`).join("\n"),
+    [...method, ...loadNotes(circumstances.coreShares)].map((sentence) => `- ${sentence}`).join("\n"),
   ].join("\n\n");
+}
+
+/** Nothing where no section told its share, as its times are not the processor's. */
+function loadNotes(coreShares: readonly number[]): readonly string[] {
+  return coreShares.length === 0 ? [] : [loadNote(coreShares)];
 }
 
 /** Seconds of the processor don't count what others take of it, but a shared cache does, and the reader is told. */
