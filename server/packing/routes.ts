@@ -16,6 +16,7 @@ import { registerNews } from "../http/news.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
+import { readPlannedOutcomes } from "../plans/plannedOutcomes.ts";
 import { suggestOrderBoxes } from "./boxQueries.ts";
 import { dropPackingNote } from "./dropPackingNote.ts";
 import { completionForm, noteForm, packForm, readChosenOrders, scanForm, unpackForm } from "./forms.ts";
@@ -43,7 +44,8 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     const { timeZone } = workshopOf(request);
     const [orders, packed] = [await listOrdersToPack(db), await listPackedOrders(db)];
     const stopped = await listStopped(db);
-    const props = { orders, packed, stopped, today: dateOf(clock.now(), timeZone), timeZone };
+    const outcomes = await readPlannedOutcomes(db);
+    const props = { orders, packed, stopped, outcomes, today: dateOf(clock.now(), timeZone), timeZone };
     return render(request, reply, PackingPage, props, { title: "Packing", place: "Packing" });
   });
 

@@ -1,15 +1,15 @@
 import { and, asc, eq, gt, inArray, isNull, sql } from "drizzle-orm";
-import { z } from "zod";
 import type { Database } from "../../db/connect.ts";
 import { lots } from "../../db/schema/lots.ts";
-import { plans, runs } from "../../db/schema/plans.ts";
+import { runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
 import { weekSessions } from "../../db/schema/workshop.ts";
 import { dateOf, dayAfter } from "../../views/format/dates.ts";
 import { listOrdersToPack, listPackedOrders } from "../packing/queries.ts";
+import { readPlannedOutcomes } from "../plans/plannedOutcomes.ts";
 import { blendLook } from "../products/blendLook.ts";
-import type { DryingLot, OpenOrder, OpenRun, PlannedOutcome, WeekFacts } from "./weekFacts.ts";
+import type { DryingLot, OpenOrder, OpenRun, WeekFacts } from "./weekFacts.ts";
 
 /** What the week's news are made from, as it stands at `now` on the workshop's clock. */
 export async function readWeek(db: Database, now: Date, timeZone: string): Promise<WeekFacts> {
@@ -19,7 +19,7 @@ export async function readWeek(db: Database, now: Date, timeZone: string): Promi
     today,
     tomorrow: dayAfter(today),
     ...(await readBeginnings(db)),
-    outcomes: await readOutcomes(db),
+    outcomes: await readPlannedOutcomes(db),
     orders: await readOpenOrders(db),
     runs: await readOpenRuns(db),
     lots: await readDryingLots(db, timeZone),
@@ -34,26 +34,6 @@ async function readBeginnings(db: Database) {
     .limit(1);
   const [session] = await db.select({ id: weekSessions.id }).from(weekSessions).limit(1);
   return { hasProducts: product !== undefined, hasSessions: session !== undefined };
-}
-
-const outcomesOfAnswer = z.array(
-  z.object({
-    id: z.string(),
-    readyOn: z.string().nullable(),
-    daysLate: z.number(),
-    unitsShort: z.number(),
-  }),
-);
-
-async function readOutcomes(db: Database): Promise<readonly PlannedOutcome[] | null> {
-  const [accepted] = await db
-    .select({ outcomes: sql<unknown>`${plans.answer} -> 'orders'` })
-    .from(plans)
-    .where(eq(plans.state, "accepted"));
-  if (!accepted) return null;
-  return outcomesOfAnswer
-    .parse(accepted.outcomes)
-    .map(({ id, ...outcome }) => ({ reference: id, ...outcome }));
 }
 
 /** As the packing table sees them, so that both speak of the same pieces. */

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
-import { insertDryingLot, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
+import { insertDryingLot, insertOrder, insertPlan, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
 import {
   emptyWorkroom,
@@ -54,6 +54,32 @@ describe("the packing list", () => {
     expect(rows[1]).toContain("2 of 20");
     expect(rows[1]).toContain("12 Cedar ball, ready Wed 3 Mar 09:00 (lot D4R)");
     expect(rows[1]).toContain("6 Cedar ball, not made yet");
+  });
+
+  it("says by when the plan has what is not made yet, and where it has no answer", async () => {
+    for (const [reference, units] of [
+      ["W-101", 12],
+      ["W-103", 5],
+      ["W-104", 6],
+      ["W-105", 7],
+    ] as const)
+      await insertOrder(database.db, order(reference, units, { shipBy: "2027-03-05" }));
+    expect((await fig.get("/packing")).body).not.toContain("the plan");
+    await insertPlan(database.db, { personId: 1 });
+    await database.sql`update plans set answer = ${database.sql.json({
+      orders: [
+        { id: "W-101", readyOn: "2027-03-01", daysLate: 0, unitsShort: 0 },
+        { id: "W-103", readyOn: "2027-03-04", daysLate: 0, unitsShort: 0 },
+        { id: "W-104", readyOn: null, daysLate: 9, unitsShort: 6 },
+      ],
+    })}`;
+    const rows = rowsOf((await fig.get("/packing")).body);
+    // The first 12 stand on the shelf: of them the plan need not speak.
+    expect(rows[0]).not.toContain("plan");
+    expect(rows[1]).toContain("By the plan all of it is ready Thu 4 Mar.");
+    expect(rows[2]).toContain("The plan leaves 6 pieces of it unmade.");
+    expect(rows[3]).toContain("The plan does not know this order yet.");
+    await database.sql`delete from plans`;
   });
 
   it("says that an order should have left, and lists by promise, then by reference", async () => {

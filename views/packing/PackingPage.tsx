@@ -36,17 +36,27 @@ interface PackedOrder {
   readonly shipBy: string;
 }
 
+/** What the accepted plan says of an order. */
+interface PlannedOutcome {
+  readonly reference: string;
+  /** ISO 8601 date of its last piece; null when some piece is never made. */
+  readonly readyOn: string | null;
+  readonly unitsShort: number;
+}
+
 interface PackingPageProps {
   readonly orders: readonly OrderToPack[];
   readonly packed: readonly PackedOrder[];
   readonly stopped: readonly StoppedShelfLot[];
+  /** Null while no plan is accepted. */
+  readonly outcomes: readonly PlannedOutcome[] | null;
   /** ISO 8601 date of the workshop. */
   readonly today: string;
   readonly timeZone: string;
 }
 
 /** Which order to pack next, and what the others wait for. */
-export function PackingPage({ orders, packed, stopped, today, timeZone }: PackingPageProps) {
+export function PackingPage({ orders, packed, stopped, outcomes, today, timeZone }: PackingPageProps) {
   return (
     <>
       <h1>
@@ -82,7 +92,13 @@ export function PackingPage({ orders, packed, stopped, today, timeZone }: Packin
             </thead>
             <tbody>
               {orders.map((order) => (
-                <OrderRow key={order.orderId} order={order} today={today} timeZone={timeZone} />
+                <OrderRow
+                  key={order.orderId}
+                  order={order}
+                  planned={plannedWords(order, outcomes)}
+                  today={today}
+                  timeZone={timeZone}
+                />
               ))}
             </tbody>
           </table>
@@ -111,12 +127,26 @@ function answerOf(orders: readonly OrderToPack[], today: string): string {
   return sentence(`${can}; ${next}`);
 }
 
+/** By when the plan has the pieces that are not made yet; nothing where all are made. */
+function plannedWords(
+  { reference, missing }: OrderToPack,
+  outcomes: readonly PlannedOutcome[] | null,
+): string | null {
+  if (missing.length === 0 || outcomes === null) return null;
+  const outcome = outcomes.find((each) => each.reference === reference);
+  if (!outcome) return "The plan does not know this order yet.";
+  if (outcome.readyOn !== null) return `By the plan all of it is ready ${shortDayWords(outcome.readyOn)}.`;
+  return `The plan leaves ${pieces(outcome.unitsShort)} of it unmade.`;
+}
+
 function OrderRow({
   order,
+  planned,
   today,
   timeZone,
 }: {
   readonly order: OrderToPack;
+  readonly planned: string | null;
   readonly today: string;
   readonly timeZone: string;
 }) {
@@ -140,6 +170,7 @@ function OrderRow({
       </td>
       <td data-label="Waits for">
         <WaitsFor order={order} timeZone={timeZone} />
+        {planned && <span class="under">{planned}</span>}
       </td>
     </tr>
   );
