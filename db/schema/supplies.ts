@@ -64,6 +64,8 @@ export const supplies = pgTable(
     flammable: boolean().notNull().default(false),
     /** What the supplier states of it, such as in which uses a colour is permitted. */
     statement: text().notNull().default(""),
+    /** Where its statement of listed allergens is from; blank: none has been entered, which is not that it holds none. */
+    allergenSource: text().notNull().default(""),
     /** False: it is there as water from the tap is, and nobody keeps count of it. */
     counted: boolean().notNull().default(true),
     /** What should be there at any time; it is bought when it would fall below. */
@@ -110,5 +112,24 @@ export const scentLimits = pgTable(
     check("scent_limits_category_given", sql`length(trim(${table.category})) between 1 and 12`),
     check("scent_limits_range", sql`${table.limitPpm} between 0 and 1000000`),
     check("scent_limits_source_given", sql`length(trim(${table.source})) > 0`),
+  ],
+);
+
+/** A listed allergen that an ingredient holds, as its supplier states it. */
+export const listedAllergens = pgTable(
+  "listed_allergens",
+  {
+    supplyId: integer()
+      .notNull()
+      .references(() => supplies.id),
+    /** As labels call it. */
+    name: text().notNull(),
+    /** Parts per million of the ingredient's weight. */
+    sharePpm: integer().notNull(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.supplyId, table.name] }),
+    check("listed_allergens_name_given", sql`length(trim(${table.name})) between 1 and 120`),
+    check("listed_allergens_range", sql`${table.sharePpm} between 0 and 1000000`),
   ],
 );

@@ -70,6 +70,11 @@ export function taxRateField(): z.ZodType<number> {
   );
 }
 
+/** A share with at most four decimals of a per cent, in parts per million. */
+export function fineShareField(): z.ZodType<number> {
+  return scaledField(4, 1_000_000, "Give a percentage from 0 to 100 with at most 4 decimals.");
+}
+
 function scaledField(decimals: number, most: number, message: string): z.ZodType<number> {
   const form = new RegExp(`^(\\d{1,4})(?:[.,](\\d{1,${decimals}}))?$`);
   return z.string({ error: "Fill this in." }).transform((typed, context) => {

@@ -1,4 +1,5 @@
 import type { LabelRole } from "../../views/labels/labelWords.ts";
+import { ONE_PER_CENT } from "./ingredientOrder.ts";
 import type { LabelContent } from "./labelContent.ts";
 import { type LabelSide, leastHeightOf, measuredShare, panelOf, wordsOn } from "./layLabel.ts";
 import type { Faces, Line } from "./layout.ts";
@@ -12,6 +13,8 @@ export type CheckAbout =
   | { readonly about: "recipe" | "maker" | "contact" | "lot" | "order" | "names" }
   | { readonly about: "weight"; readonly declared: "most" | "as-wished" | "above-dry" }
   | { readonly about: "bath-caution"; readonly because: "present" | "no-surfactant" | "adults-only" }
+  | { readonly about: "allergens"; readonly named: readonly string[] }
+  | { readonly about: "no-statement"; readonly scents: readonly string[] }
   | { readonly about: "foot" }
   | {
       readonly about: "height";
@@ -22,7 +25,7 @@ export type CheckAbout =
   | { readonly about: "see-to"; readonly what: SeeTo };
 
 /** What the program cannot know, for the maker to see to herself. */
-export type SeeTo = "weigh" | "allergens" | "function" | "durability" | "responsible" | "colours" | "scales";
+export type SeeTo = "weigh" | "function" | "durability" | "responsible" | "colours" | "scales";
 
 /** kept and broken were looked at; see is for the maker. */
 export type LabelCheck = CheckAbout & { readonly verdict: "kept" | "broken" | "see" };
@@ -43,6 +46,7 @@ export function checkLabel(label: LabelToCheck): readonly LabelCheck[] {
   const checks = [
     ...checkWeight(label),
     ...checkIngredients(label),
+    ...checkAllergens(label),
     ...checkBathCaution(label),
     ...checkWhoAndLot(label),
     ...checkHeights(label),
@@ -83,9 +87,6 @@ function checkIngredients({ content, side }: LabelToCheck): readonly LabelCheck[
   ];
 }
 
-/** One per cent: what weighs no more stands in any order behind what weighs more. */
-const ONE_PER_CENT = 10_000;
-
 /**
  * Whether a list stands in an order that is allowed: above one per cent by weight, then the rest in any order, colours in
  * any order at the end (21 CFR 701.3(f); Regulation (EC) 1223/2009, Article 19(1)(g)).
@@ -101,6 +102,20 @@ export function isAllowedOrder(
       milligramsPerKilogram <= ONE_PER_CENT ||
       others.slice(0, place).every((before) => before.milligramsPerKilogram >= milligramsPerKilogram),
   );
+}
+
+/** What is above 0.01 per cent stands among the ingredients; a scent of which nobody entered a statement is told. */
+function checkAllergens({ content, side }: LabelToCheck): readonly LabelCheck[] {
+  const { ingredients, allergens } = content;
+  if (side === "front" || !ingredients || !allergens) return [];
+  const listed = new Set(ingredients.map(({ name }) => name.toLowerCase()));
+  const named = allergens.toName.map(({ name }) => name);
+  const verdict = verdictOf(named.every((name) => listed.has(name.toLowerCase())));
+  const scents = allergens.unstated;
+  return [
+    { about: "allergens", named, verdict },
+    ...(scents.length > 0 ? [{ about: "no-statement", scents, verdict: "see" } as const] : []),
+  ];
 }
 
 function checkBathCaution(label: LabelToCheck): readonly LabelCheck[] {
@@ -156,8 +171,8 @@ function checkFoot({ content, sheet, lines, faces }: LabelToCheck): readonly Lab
 
 const toSeeTo: Readonly<Record<Market, readonly SeeTo[]>> = {
   us: ["weigh", "colours"],
-  eu: ["weigh", "allergens", "function", "durability", "responsible"],
-  uk: ["weigh", "allergens", "function", "durability", "responsible"],
+  eu: ["weigh", "function", "durability", "responsible"],
+  uk: ["weigh", "function", "durability", "responsible"],
   none: ["weigh"],
 };
 

@@ -1,5 +1,7 @@
+import type { IngredientKind } from "../recipes/cautions.ts";
 import { type DryingPart, dryMilligrams } from "../recipes/drying.ts";
 import { inLabelOrder, type LabelPart } from "./ingredientOrder.ts";
+import { type AllergensFound, listedAllergens } from "./listedAllergens.ts";
 import type { Market } from "./markets.ts";
 import { mostDeclarable, type NetWeight } from "./netWeight.ts";
 
@@ -15,12 +17,14 @@ export interface LabelMaker {
 }
 
 /** A part of the recipe, as the mix and as a label know it. */
-export type RecipePart = Omit<LabelPart, "name"> &
-  DryingPart & {
-    readonly name: string;
-    /** Blank where nobody knows how labels call it. */
-    readonly labelName: string;
-  };
+export interface RecipePart extends DryingPart {
+  readonly name: string;
+  /** Blank where nobody knows how labels call it. */
+  readonly labelName: string;
+  readonly kind: IngredientKind;
+  /** Listed allergens, in parts per million of the ingredient; null: no statement has been entered. */
+  readonly allergens: readonly { readonly name: string; readonly sharePpm: number }[] | null;
+}
 
 /** What is known of the pieces a label is for. */
 export interface LabelledPieces {
@@ -56,6 +60,8 @@ export interface LabelContent {
   readonly dryMilligrams: number | null;
   /** In the order of the label; null where there is no recipe. */
   readonly ingredients: readonly LabelPart[] | null;
+  /** Null where there is no recipe, or the market asks for none. */
+  readonly allergens: AllergensFound | null;
   /** Workshop's names of ingredients nobody has a label's name for. */
   readonly unnamed: readonly string[];
   readonly hasSurfactant: boolean;
@@ -66,14 +72,15 @@ export interface LabelContent {
 
 export function labelContent(pieces: LabelledPieces, { market, ...maker }: LabelMaker): LabelContent {
   const { parts } = pieces;
+  const allergens = parts && listedAllergens(parts, market);
   const dry = parts ? dryMilligrams(parts, pieces.pieceMilligrams) : null;
   const hasSurfactant = parts?.some(({ kind }) => kind === "surfactant") ?? false;
   return {
-    ...{ product: pieces.product, lotCode: pieces.lotCode, market, maker, hasSurfactant },
+    ...{ product: pieces.product, lotCode: pieces.lotCode, market, maker, hasSurfactant, allergens },
     dryMilligrams: dry,
     // What was declared of an earlier recipe never says more than a piece of this one weighs.
     netWeight: dry === null ? null : mostDeclarable(Math.min(dry, pieces.declaredMilligrams ?? dry)),
-    ingredients: parts && inLabelOrder(parts.map(asOnLabel), market),
+    ingredients: parts && inLabelOrder(withAllergens(parts.map(asOnLabel), allergens), market),
     unnamed: [...new Set((parts ?? []).filter(isUnnamed(market)).map(({ name }) => name))],
     cautions: cautionsOf(parts ?? [], market, maker.adultsOnly, hasSurfactant),
   };
@@ -81,6 +88,13 @@ export function labelContent(pieces: LabelledPieces, { market, ...maker }: Label
 
 function asOnLabel({ name, labelName, kind, milligramsPerKilogram }: RecipePart): LabelPart {
   return { name: labelName || name, kind, milligramsPerKilogram };
+}
+
+/** What stands there as an ingredient is not named again. */
+function withAllergens(parts: readonly LabelPart[], allergens: AllergensFound | null): readonly LabelPart[] {
+  const listed = new Set(parts.map(({ name }) => name.toLowerCase()));
+  const besides = (allergens?.toName ?? []).filter(({ name }) => !listed.has(name.toLowerCase()));
+  return [...parts, ...besides.map((allergen) => ({ ...allergen, kind: "allergen" as const }))];
 }
 
 /** Where a market is chosen, scents are named by one word and need no name of their own. */

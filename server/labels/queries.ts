@@ -1,4 +1,4 @@
-import { asc, eq, isNull, type SQL, sql } from "drizzle-orm";
+import { and, asc, eq, inArray, isNull, ne, type SQL, sql } from "drizzle-orm";
 import type { Database } from "../../db/connect.ts";
 import { labelMaker, labelSheets } from "../../db/schema/labels.ts";
 import { lots } from "../../db/schema/lots.ts";
@@ -6,7 +6,9 @@ import { runs } from "../../db/schema/plans.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { recipes } from "../../db/schema/recipes.ts";
 import { lotBalances } from "../../db/schema/sums.ts";
+import { listedAllergens, supplies } from "../../db/schema/supplies.ts";
 import { shapes } from "../../db/schema/workshop.ts";
+import { groupBy } from "../basics/groupBy.ts";
 import { blendLook } from "../products/blendLook.ts";
 import { recipeOfRun, recipeOn } from "../recipes/inForce.ts";
 import { readParts } from "../recipes/queries.ts";
@@ -95,7 +97,30 @@ export type LabelledLot = NonNullable<Awaited<ReturnType<typeof findLabelledLot>
 export type LabelledProduct = NonNullable<Awaited<ReturnType<typeof findLabelledProduct>>>;
 
 async function partsOf(db: Database, recipeId: number | null) {
-  return recipeId === null ? null : ((await readParts(db, [recipeId])).get(recipeId) ?? null);
+  const parts = recipeId === null ? undefined : (await readParts(db, [recipeId])).get(recipeId);
+  if (!parts) return null;
+  const stated = await readAllergens(
+    db,
+    parts.map(({ supplyId }) => supplyId),
+  );
+  return parts.map((part) => ({ ...part, allergens: stated.get(part.supplyId) ?? null }));
+}
+
+/** What suppliers' statements list, by supply; a supply without a statement is not there. */
+async function readAllergens(db: Database, supplyIds: readonly number[]) {
+  const rows = await db
+    .select({ supplyId: supplies.id, name: listedAllergens.name, sharePpm: listedAllergens.sharePpm })
+    .from(supplies)
+    .leftJoin(listedAllergens, eq(listedAllergens.supplyId, supplies.id))
+    .where(and(inArray(supplies.id, [...supplyIds]), ne(supplies.allergenSource, "")))
+    .orderBy(asc(supplies.id), asc(listedAllergens.name));
+  const bySupply = groupBy(rows, ({ supplyId }) => supplyId);
+  return new Map(
+    [...bySupply].map(([supplyId, its]) => [
+      supplyId,
+      its.flatMap(({ name, sharePpm }) => (name === null || sharePpm === null ? [] : [{ name, sharePpm }])),
+    ]),
+  );
 }
 
 /** Products in use, for labels of which no lot is known. */

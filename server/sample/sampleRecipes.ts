@@ -28,6 +28,8 @@ const plain: Ingredient = {
   leastOnHand: 0,
   coverDays: 14,
   limitPpm: null,
+  allergens: [],
+  allergenSource: "",
 };
 
 /** The ingredients, and the first version of every blend's recipe; returns the ids of the ingredients by code. */

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { blankOr, choiceField, decimalField, rowsOf, textField, tickField } from "../http/formFields.ts";
 import { shareField } from "../http/moneyFields.ts";
 import { ingredientKinds } from "../recipes/cautions.ts";
+import { NO_ALLERGENS, readAllergens } from "./allergenLines.ts";
 import { leastGrams, stockFacts, stockFields } from "./stockFields.ts";
 
 /** Categories of one scent oil that a form takes at most. */
@@ -26,6 +27,8 @@ const ingredientFields = z.object({
     .array(z.object({ category: z.string(), share: z.string() }))
     .transform((rows, context) => readLimits(rows, context)),
   limitSource: textField({ most: 200, blank: true }),
+  allergens: textField({ most: 10_000, blank: true }).transform(readAllergens),
+  allergenSource: textField({ most: 200, blank: true }),
   ...stockFields(leastGrams),
 });
 
@@ -36,18 +39,22 @@ export const ingredientForm = z.preprocess(
       ? { ...body, limits: rowsOf(body, { category: "limitCategory", share: "limitShare" }) }
       : body,
   ingredientFields
-    .superRefine(({ density, densitySource, limits, limitSource }, context) => {
-      const sourceMissing = "Say where the number is from: the supplier's sheet, a table, your own weighing.";
+    .superRefine(({ density, densitySource, limits, limitSource, allergens, allergenSource }, context) => {
+      const missing = (field: string, message: string) =>
+        context.addIssue({ code: "custom", path: [field], message });
       if (density !== null && densitySource === "")
-        context.addIssue({ code: "custom", path: ["densitySource"], message: sourceMissing });
+        missing(
+          "densitySource",
+          "Say where the number is from: the supplier's sheet, a table, your own weighing.",
+        );
       if (limits.length > 0 && limitSource === "")
-        context.addIssue({
-          code: "custom",
-          path: ["limitSource"],
-          message: "Say which certificate states it: the supplier, its number or its date.",
-        });
+        missing("limitSource", "Say which certificate states it: the supplier, its number or its date.");
+      if (allergens !== null && allergenSource === "")
+        missing("allergenSource", "Say which paper states it: the supplier, its number or its date.");
+      if (allergens === null && allergenSource !== "")
+        missing("allergens", `Write what it states, a line each, or ${NO_ALLERGENS} where it states none.`);
     })
-    .transform(({ density, densitySource, evaporates, limits, limitSource, ...others }) => {
+    .transform(({ density, densitySource, evaporates, limits, limitSource, allergens, ...others }) => {
       const { uncounted, leastOnHand, coverDays, ...rest } = others;
       return {
         ...rest,
@@ -56,6 +63,7 @@ export const ingredientForm = z.preprocess(
         densitySource: density === null ? "" : densitySource,
         evaporatesBasisPoints: evaporates ?? 0,
         limits: limits.map((limit) => ({ ...limit, source: limitSource })),
+        allergens: allergens ?? [],
       };
     }),
 );

@@ -9,6 +9,7 @@ import { notFound } from "../http/errors.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { type Mistake, takeForm } from "../http/takeForm.ts";
+import { allergenLines } from "./allergenLines.ts";
 import { ingredientForm } from "./forms.ts";
 import { findIngredient, listIngredients } from "./queries.ts";
 import {
@@ -90,7 +91,7 @@ function showNew(request: FastifyRequest, reply: FastifyReply, answer: FormAnswe
 }
 
 function asKnown(ingredient: NonNullable<Awaited<ReturnType<typeof findIngredient>>>): FormAnswer["typed"] {
-  const { densityGramsPerLitre, evaporatesBasisPoints, limits } = ingredient;
+  const { densityGramsPerLitre, evaporatesBasisPoints, limits, allergenSource } = ingredient;
   return {
     name: ingredient.name,
     kind: ingredient.kind,
@@ -104,6 +105,8 @@ function asKnown(ingredient: NonNullable<Awaited<ReturnType<typeof findIngredien
     limitCategory: limits.map(({ category }) => category),
     limitShare: limits.map(({ limitPpm }) => plainShare(limitPpm / 100)),
     limitSource: limits[0]?.source ?? "",
+    allergens: allergenSource === "" ? "" : allergenLines(ingredient.allergens),
+    allergenSource,
     ...typedStock(ingredient, 1000),
   };
 }

@@ -1,13 +1,14 @@
 import { isDeepStrictEqual } from "node:util";
-import { and, asc, eq, ne, sql } from "drizzle-orm";
+import { and, eq, ne, sql } from "drizzle-orm";
 import type { Transaction } from "../../db/connect.ts";
 import { recordChange } from "../../db/recordChange.ts";
-import { scentLimits, supplies } from "../../db/schema/supplies.ts";
+import { listedAllergens, scentLimits, supplies } from "../../db/schema/supplies.ts";
 import { retireOrReturn } from "../../db/setRetired.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import type { Actor } from "../http/visitor.ts";
 import type { IngredientFacts } from "./forms.ts";
 import { isIngredient } from "./ingredient.ts";
+import { readStated } from "./queries.ts";
 
 export type IngredientRefusal = "not-found" | "name-taken";
 
@@ -18,10 +19,10 @@ export async function addIngredient(
   facts: IngredientFacts,
 ): Promise<Result<{ readonly supplyId: number }, IngredientRefusal>> {
   if (await nameTaken(transaction, facts.name)) return refuse("name-taken");
-  const { limits, ...columns } = facts;
+  const { limits, allergens, ...columns } = facts;
   const [row] = await transaction.insert(supplies).values(columns).returning({ id: supplies.id });
   if (!row) throw new Error("The new ingredient's row did not come back");
-  await writeLimits(transaction, row.id, limits);
+  await writeStated(transaction, row.id, { limits, allergens });
   await recordChange(transaction, actor, {
     subject: "supply",
     subjectId: row.id,
@@ -49,16 +50,18 @@ export async function changeIngredient(
   if (!row) return refuse("not-found");
   if (taken) return refuse("name-taken");
   const { id: _id, retiredAt: _retiredAt, ...columns } = row;
-  const before = { ...columns, limits: await limitsOf(transaction, supplyId) };
+  const before = { ...columns, ...(await readStated(transaction, supplyId)) };
   const after = {
     ...facts,
     limits: facts.limits.toSorted((one, other) => (one.category < other.category ? -1 : 1)),
+    allergens: facts.allergens.toSorted((one, other) => (one.name < other.name ? -1 : 1)),
   };
   if (isDeepStrictEqual(before, { ...before, ...after })) return ok({ supplyId });
-  const { limits, ...changed } = after;
+  const { limits, allergens, ...changed } = after;
   await transaction.update(supplies).set(changed).where(eq(supplies.id, supplyId));
   await transaction.delete(scentLimits).where(eq(scentLimits.supplyId, supplyId));
-  await writeLimits(transaction, supplyId, limits);
+  await transaction.delete(listedAllergens).where(eq(listedAllergens.supplyId, supplyId));
+  await writeStated(transaction, supplyId, { limits, allergens });
   await recordChange(transaction, actor, {
     subject: "supply",
     subjectId: supplyId,
@@ -93,23 +96,13 @@ export async function nameTaken(transaction: Transaction, name: string, except =
   return (await transaction.$count(supplies, same)) > 0;
 }
 
-async function writeLimits(
+async function writeStated(
   transaction: Transaction,
   supplyId: number,
-  limits: IngredientFacts["limits"],
+  { limits, allergens }: Pick<IngredientFacts, "limits" | "allergens">,
 ): Promise<void> {
-  if (limits.length === 0) return;
-  await transaction.insert(scentLimits).values(limits.map((limit) => ({ ...limit, supplyId })));
-}
-
-async function limitsOf(transaction: Transaction, supplyId: number) {
-  return await transaction
-    .select({
-      category: scentLimits.category,
-      limitPpm: scentLimits.limitPpm,
-      source: scentLimits.source,
-    })
-    .from(scentLimits)
-    .where(eq(scentLimits.supplyId, supplyId))
-    .orderBy(asc(sql`${scentLimits.category} collate "C"`));
+  if (limits.length > 0)
+    await transaction.insert(scentLimits).values(limits.map((limit) => ({ ...limit, supplyId })));
+  if (allergens.length > 0)
+    await transaction.insert(listedAllergens).values(allergens.map((one) => ({ ...one, supplyId })));
 }

@@ -69,7 +69,7 @@ const rules: readonly Rule[] = [
     reason:
       "what a label may say and where its words stand follow pure rules, held against the laws' own numbers",
     files: (source) =>
-      /^server\/labels\/(gs1|ingredientOrder|labelContent|layout|markets|netWeight|sheet|sheetOffers|typeHeight)\.ts$/.test(
+      /^server\/labels\/(gs1|ingredientOrder|labelContent|layout|listedAllergens|markets|netWeight|sheet|sheetOffers|typeHeight)\.ts$/.test(
         source.path,
       ),
     allows: (imported) =>

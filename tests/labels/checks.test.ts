@@ -66,6 +66,41 @@ describe("a label", () => {
     expect(broken({ pieces: { parts: [part("Soda", 100, { labelName: "" })] } })).toEqual(["names"]);
   });
 
+  it("tells what allergens it names, and of which scent nobody entered a statement", () => {
+    const stated = (sharePpm: number) =>
+      foamingMix.map((one) =>
+        one.kind === "scent" ? { ...one, allergens: [{ name: "Linalool", sharePpm }] } : one,
+      );
+    const eu = { market: "eu" } as const;
+    // 1.4 g of oil in 96 g that stay: 6857 millionths of it are 0.00999997 %, one more is above 0.01 %.
+    const about = (sharePpm: number) =>
+      found({ maker: eu, pieces: { parts: stated(sharePpm) } }, "allergens");
+    expect(about(6858)).toEqual([{ about: "allergens", named: ["Linalool"], verdict: "kept" }]);
+    expect(about(6857)).toEqual([{ about: "allergens", named: [], verdict: "kept" }]);
+    expect(found({ maker: eu, pieces: { parts: stated(1) } }, "no-statement")).toEqual([]);
+    expect(found({ maker: eu }, "no-statement")).toEqual([
+      { about: "no-statement", scents: ["Cedar scent oil"], verdict: "see" },
+    ]);
+    expect(found({ maker: eu, side: "front" }, "no-statement")).toEqual([]);
+    expect([found({}, "allergens"), found({}, "no-statement")]).toEqual([[], []]);
+  });
+
+  it("on which an allergen is missing says which", () => {
+    const { content, lines } = look({ maker: { market: "eu" } });
+    const lacking = {
+      ...content,
+      allergens: { toName: [{ name: "Linalool", milligramsPerKilogram: 500 }], unstated: [] },
+    };
+    const [check] = checkLabel({
+      ...{ content: lacking, side: "all", sheet: sheetOf(102, 76), lines, faces, declaredMilligrams: null },
+    });
+    expect(check).toEqual({ about: "allergens", named: ["Linalool"], verdict: "broken" });
+    expect(check && checkWords(check, lacking)).toEqual({
+      sentence: "Listed allergens above 0.01 per cent of the dry piece are missing: Linalool.",
+      source: "Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545",
+    });
+  });
+
   it("tells why the caution for foaming baths stands there or not", () => {
     expect(found({}, "bath-caution")).toMatchObject([{ because: "present", verdict: "kept" }]);
     expect(found({ maker: { adultsOnly: true } }, "bath-caution")).toMatchObject([

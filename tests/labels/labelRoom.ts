@@ -4,7 +4,7 @@ import type { SheetSize } from "../../server/labels/sheet.ts";
 /** An ingredient of a mix, by its share; it has a label's name and stays where it is unless it says otherwise. */
 export function part(name: string, perCent: number, given: Partial<RecipePart> = {}): RecipePart {
   return {
-    ...{ name, labelName: name, kind: "other", evaporatesBasisPoints: 0 },
+    ...{ name, labelName: name, kind: "other", evaporatesBasisPoints: 0, allergens: null },
     milligramsPerKilogram: Math.round(perCent * 10_000),
     ...given,
   };

@@ -73,6 +73,48 @@ describe("an ingredient", () => {
     expect(list.body).toContain("no limit entered");
   });
 
+  it("lists the allergens its supplier states, exactly, and which paper says so", async () => {
+    const allergens = "Linalool 2,5 %\r\n\r\nalpha-Isomethyl  Ionone: 0.0007\r\nCitral\t0";
+    const stated = ingredientFields({ name: "Tea oil", kind: "scent", allergens, allergenSource: "paper 3" });
+    expect(ledTo(await owner.post("/setup/ingredients", stated))).toEqual([303, "/setup/ingredients"]);
+    const rows = await application.database.sql`
+      select name, share_ppm from listed_allergens order by share_ppm desc`;
+    expect(rows).toEqual([
+      { name: "Linalool", share_ppm: 25_000 },
+      { name: "alpha-Isomethyl Ionone", share_ppm: 7 },
+      { name: "Citral", share_ppm: 0 },
+    ]);
+    const [tea] = await application.database.sql`select id from supplies where name = 'Tea oil'`;
+    const page = await owner.get(`/setup/ingredients/${tea?.id}`);
+    expect(page.body).toContain("Citral 0\nLinalool 2.5\nalpha-Isomethyl Ionone 0.0007</textarea>");
+    // A statement that lists none is not the same as no statement.
+    await owner.post(`/setup/ingredients/${tea?.id}`, { ...stated, allergens: "None" });
+    expect(await application.database.sql`select 1 from listed_allergens`).toHaveLength(0);
+    expect((await owner.get(`/setup/ingredients/${tea?.id}`)).body).toContain(">none</textarea>");
+    await owner.post(`/setup/ingredients/${tea?.id}`, { ...stated, allergens: "", allergenSource: "" });
+    const [row] = await application.database.sql`select allergen_source from supplies where id = ${tea?.id}`;
+    expect(row?.allergen_source).toBe("");
+    await application.database.sql`delete from supplies where id = ${tea?.id}`;
+  });
+
+  it("says in which line of the allergens something is wrong, and keeps nothing", async () => {
+    const beside = async (allergens: string, allergenSource = "paper 3", field = "allergens") => {
+      const fields = ingredientFields({ name: "Moss oil", kind: "scent", allergens, allergenSource });
+      const answer = await owner.post("/setup/ingredients", fields);
+      return [answer.statusCode, mistakeBeside(answer, field)];
+    };
+    const example = "Give the allergen and its percentage of the oil, such as Linalool 2.5.";
+    expect(await beside("Citral 1\nLinalool")).toEqual([422, `Line 2: ${example}`]);
+    expect(await beside(": 2.5")).toEqual([422, "Line 1: Fill this in."]);
+    const share = "Line 1: Give a percentage from 0 to 100 with at most 4 decimals.";
+    for (const wrong of ["101", "0.00001", "-1", "<0.1"])
+      expect(await beside(`Linalool ${wrong}`)).toEqual([422, share]);
+    expect(await beside("Linalool 1\nLINALOOL 2")).toEqual([422, "Line 2: LINALOOL stands above already."]);
+    expect((await beside("Linalool 1", " ", "allergenSource"))[1]).toContain("which paper");
+    expect((await beside("", "paper 3"))[1]).toContain("or none where it states none");
+    expect(await application.database.sql`select 1 from supplies where name = 'Moss oil'`).toHaveLength(0);
+  });
+
   it("has a name of its own, and writes down every change once", async () => {
     const answer = await owner.post("/setup/ingredients", { ...almond, name: "FOG oil" });
     expect(mistakeBeside(answer, "name")).toContain("Another ingredient has this name");

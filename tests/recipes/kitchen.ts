@@ -6,6 +6,7 @@ export function ingredientFields(given: Readonly<Record<string, string | readonl
   return {
     ...{ kind: "filler", labelName: "", density: "", densitySource: "", evaporates: "" },
     ...{ statement: "", limitCategory: ["9"], limitShare: [""], limitSource: "" },
+    ...{ allergens: "", allergenSource: "" },
     ...given,
   };
 }

@@ -30,12 +30,12 @@ export function plainShare(basisPoints: number): string {
 
 /** "8.875 %", from parts per million. */
 export function taxRateWords(ratePpm: number): string {
-  return `${plainTaxRate(ratePpm)}\u202f%`;
+  return `${plainFineShare(ratePpm)}\u202f%`;
 }
 
 /** "8.875", from parts per million, as it is typed. */
-function plainTaxRate(ratePpm: number): string {
-  return withoutZeros(decimalText(ratePpm, 4));
+export function plainFineShare(partsPerMillion: number): string {
+  return withoutZeros(decimalText(partsPerMillion, 4));
 }
 
 /** "Euro (EUR)". */

@@ -44,6 +44,13 @@ export function checkWords(check: LabelCheck, content: LabelContent): CheckWords
             : `Nobody has said how labels call ${listed(content.unnamed)}.`,
         source: market === "us" ? "21 CFR 701.3(a), (c)" : "Regulation (EC) 1223/2009, Article 19(1)(g)",
       };
+    case "allergens":
+      return { sentence: allergenSentence(check), source: allergenSource(market) };
+    case "no-statement":
+      return {
+        sentence: `No statement of listed allergens is entered for ${listed(check.scents)}: what is in it is not named. Ask the supplier for it.`,
+        source: allergenSource(market),
+      };
     case "bath-caution":
       return { sentence: bathCaution[check.because], source: "21 CFR 740.17" };
     case "lot":
@@ -81,7 +88,7 @@ export function checkWords(check: LabelCheck, content: LabelContent): CheckWords
         source: `21 CFR 701.13(f), ${memory}`,
       };
     case "see-to":
-      return seeToWords(check.what, market);
+      return seeToWords(check.what);
   }
 }
 
@@ -101,6 +108,19 @@ function weightCheck(
     "above-dry": " What you chose is more than that, so it was not taken.",
   }[declared];
   return { sentence: `${says}: neither number is above the ${dry} of a dry piece.${more}`, source };
+}
+
+function allergenSentence({ named, verdict }: LabelCheck & { readonly about: "allergens" }): string {
+  const above = "above 0.01 per cent of the dry piece";
+  if (named.length === 0) return `No allergen that suppliers' statements list is ${above}.`;
+  return verdict === "kept"
+    ? `Listed allergens ${above} stand behind the ingredients: ${listed(named)}.`
+    : `Listed allergens ${above} are missing: ${listed(named)}.`;
+}
+
+function allergenSource(market: Market): string {
+  if (market === "eu") return "Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545";
+  return `Regulation (EC) 1223/2009 as the United Kingdom kept it, Annex III, with a list of its own, ${memory}`;
 }
 
 const bathCaution = {
@@ -136,18 +156,13 @@ function heightSource(role: "weight" | "ingredients" | "cautions", market: Marke
   return `21 CFR 740.2, ${memory}`;
 }
 
-function seeToWords(what: SeeTo, market: Market): CheckWords {
+function seeToWords(what: SeeTo): CheckWords {
   const law = "Regulation (EC) 1223/2009, Article 19(1)";
   const words: Readonly<Record<SeeTo, CheckWords>> = {
     weigh: {
       sentence:
         "Weigh some pieces: what a shape takes includes what is lost in handling. Declare less where they are lighter.",
       source: "NIST Handbook 130: a declaration never overstates",
-    },
-    allergens: {
-      sentence:
-        "Name the listed allergens of the scent above 0.01 per cent of the piece; only its supplier's list tells them.",
-      source: market === "eu" ? "Regulation (EU) 2023/1545" : `The United Kingdom's own list, ${memory}`,
     },
     function: {
       sentence: "Its function stands there as bath bomb; see that this is what it is.",

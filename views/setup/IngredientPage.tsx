@@ -2,6 +2,7 @@ import { ChoiceField, Field, FormMistake, LongField, TickField } from "../compon
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { counted } from "../format/quantities.ts";
+import { AllergensField } from "./AllergensField.tsx";
 import { kindWords } from "./ingredientWords.ts";
 import { Retirement } from "./Retirement.tsx";
 import { ScentLimitsField } from "./ScentLimitsField.tsx";
@@ -79,12 +80,13 @@ export function IngredientPage({
           />
         </div>
         <ScentLimitsField answer={answer} />
+        <AllergensField answer={answer} />
         <TickField name="dusty" label="Its dust irritates lungs and eyes" answer={answer} />
         <TickField name="flammable" label="It burns, and so does its vapour" answer={answer} />
         <LongField
           name="statement"
           label="What the supplier states of it"
-          hint="For a colour: in which uses it is permitted, and by which rule. Lot papers, allergens, storage."
+          hint="For a colour: in which uses it is permitted, and by which rule. Lot papers, storage."
           answer={answer}
         />
         <StockFields unit="grams" answer={answer} />
