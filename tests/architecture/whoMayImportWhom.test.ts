@@ -73,7 +73,7 @@ const rules: readonly Rule[] = [
         source.path,
       ),
     allows: (imported) =>
-      /^server\/(recipes\/(cautions|drying)|labels\/(gs1|ingredientOrder|layout|markets|netWeight|sheet|typeHeight))\.ts$/.test(
+      /^server\/(recipes\/(cautions|drying)|labels\/(gs1|ingredientOrder|layout|listedAllergens|markets|netWeight|sheet|typeHeight))\.ts$/.test(
         imported.target,
       ),
   },

@@ -293,6 +293,21 @@ describe("the labels of a lot", () => {
     expect((await helper.get("/labels/products/999/labels.pdf")).statusCode).toBe(404);
   });
 
+  it("name the allergens that suppliers state, behind the ingredients, and say of which scent nobody knows", async () => {
+    const { sql } = application.database;
+    const words = async () => textOf((await page()).body);
+    await sql`update supplies set kind = 'scent' where name = 'Acid'`;
+    expect(await words()).toContain("No statement of listed allergens is entered for Acid");
+    await sql`update supplies set allergen_source = 'paper 3' where name = 'Acid'`;
+    await sql`insert into listed_allergens select id, 'Linalool', 20000 from supplies where name = 'Acid'`;
+    expect(await words()).toContain("Isopropyl Alcohol, Linalool.");
+    expect(await words()).toContain("stand behind the ingredients: Linalool.");
+    expect(await words()).not.toContain("No statement of listed allergens");
+    await sql`delete from listed_allergens`;
+    expect(await words()).toContain("No allergen that suppliers' statements list is above");
+    await sql`update supplies set kind = 'acid', allergen_source = '' where name = 'Acid'`;
+  });
+
   it("are from the version its run was started by, whatever holds by now", async () => {
     application.clock.set("2027-03-02T08:00:00Z");
     const { db, sql } = application.database;

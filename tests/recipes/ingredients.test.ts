@@ -73,6 +73,29 @@ describe("an ingredient", () => {
     expect(list.body).toContain("no limit entered");
   });
 
+  it("has a name of its own, and writes down every change once", async () => {
+    const answer = await owner.post("/setup/ingredients", { ...almond, name: "FOG oil" });
+    expect(mistakeBeside(answer, "name")).toContain("Another ingredient has this name");
+    await owner.post("/setup/ingredients/2", { ...scent, limitShare: ["2.5", "0.75", ""] });
+    await owner.post("/setup/ingredients/2", { ...scent, limitShare: ["2.5", "0.75", ""] });
+    const changed = (await changesOf(application, "supply")).filter(({ what }) => what === "changed");
+    expect(changed).toHaveLength(1);
+    expect(changed[0]?.after).toMatchObject({
+      limits: [
+        { category: "5A", limitPpm: 7500 },
+        { category: "9", limitPpm: 25_000 },
+      ],
+    });
+  });
+
+  it("can be retired and brought back", async () => {
+    await owner.post("/setup/ingredients/3/retirement", {});
+    expect((await owner.get("/setup/ingredients")).body).toContain("1 retired ingredient");
+    await owner.post("/setup/ingredients/3/return", {});
+    expect((await owner.get("/setup/ingredients")).body).not.toContain("retired ingredient");
+    expect((await owner.get("/setup/ingredients/99")).statusCode).toBe(404);
+  });
+
   it("lists the allergens its supplier states, exactly, and which paper says so", async () => {
     const allergens = "Linalool 2,5 %\r\n\r\nalpha-Isomethyl  Ionone: 0.0007\r\nCitral\t0";
     const stated = ingredientFields({ name: "Tea oil", kind: "scent", allergens, allergenSource: "paper 3" });
@@ -113,29 +136,6 @@ describe("an ingredient", () => {
     expect((await beside("Linalool 1", " ", "allergenSource"))[1]).toContain("which paper");
     expect((await beside("", "paper 3"))[1]).toContain("or none where it states none");
     expect(await application.database.sql`select 1 from supplies where name = 'Moss oil'`).toHaveLength(0);
-  });
-
-  it("has a name of its own, and writes down every change once", async () => {
-    const answer = await owner.post("/setup/ingredients", { ...almond, name: "FOG oil" });
-    expect(mistakeBeside(answer, "name")).toContain("Another ingredient has this name");
-    await owner.post("/setup/ingredients/2", { ...scent, limitShare: ["2.5", "0.75", ""] });
-    await owner.post("/setup/ingredients/2", { ...scent, limitShare: ["2.5", "0.75", ""] });
-    const changed = (await changesOf(application, "supply")).filter(({ what }) => what === "changed");
-    expect(changed).toHaveLength(1);
-    expect(changed[0]?.after).toMatchObject({
-      limits: [
-        { category: "5A", limitPpm: 7500 },
-        { category: "9", limitPpm: 25_000 },
-      ],
-    });
-  });
-
-  it("can be retired and brought back", async () => {
-    await owner.post("/setup/ingredients/3/retirement", {});
-    expect((await owner.get("/setup/ingredients")).body).toContain("1 retired ingredient");
-    await owner.post("/setup/ingredients/3/return", {});
-    expect((await owner.get("/setup/ingredients")).body).not.toContain("retired ingredient");
-    expect((await owner.get("/setup/ingredients/99")).statusCode).toBe(404);
   });
 
   it("is the owner's to change", async () => {
