@@ -112,10 +112,11 @@ function checkAllergens({ content, side }: LabelToCheck): readonly LabelCheck[] 
   const named = allergens.toName.map(({ name }) => name);
   const verdict = verdictOf(named.every((name) => listed.has(name.toLowerCase())));
   const scents = allergens.unstated;
-  return [
-    { about: "allergens", named, verdict },
-    ...(scents.length > 0 ? [{ about: "no-statement", scents, verdict: "see" } as const] : []),
-  ];
+  const checks: LabelCheck[] = [];
+  // That nothing is above it is said only where every scent has its statement.
+  if (named.length > 0 || scents.length === 0) checks.push({ about: "allergens", named, verdict });
+  if (scents.length > 0) checks.push({ about: "no-statement", scents, verdict: "see" });
+  return checks;
 }
 
 function checkBathCaution(label: LabelToCheck): readonly LabelCheck[] {

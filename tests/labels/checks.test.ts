@@ -81,6 +81,8 @@ describe("a label", () => {
     expect(found({ maker: eu }, "no-statement")).toEqual([
       { about: "no-statement", scents: ["Cedar scent oil"], verdict: "see" },
     ]);
+    // That nothing is above the limit is never said of a scent nobody knows.
+    expect(found({ maker: eu }, "allergens")).toEqual([]);
     expect(found({ maker: eu, side: "front" }, "no-statement")).toEqual([]);
     expect([found({}, "allergens"), found({}, "no-statement")]).toEqual([[], []]);
   });
