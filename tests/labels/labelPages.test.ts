@@ -301,7 +301,7 @@ describe("the labels of a lot", () => {
     await sql`update supplies set allergen_source = 'paper 3' where name = 'Acid'`;
     await sql`insert into listed_allergens select id, 'Linalool', 20000 from supplies where name = 'Acid'`;
     expect(await words()).toContain("Isopropyl Alcohol, Linalool.");
-    expect(await words()).toContain("stand behind the ingredients: Linalool.");
+    expect(await words()).toContain("stand among the ingredients: Linalool.");
     expect(await words()).not.toContain("No statement of listed allergens");
     await sql`delete from listed_allergens`;
     expect(await words()).toContain("No allergen that suppliers' statements list is above");

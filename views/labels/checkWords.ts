@@ -114,7 +114,7 @@ function allergenSentence({ named, verdict }: LabelCheck & { readonly about: "al
   const above = "above 0.01 per cent of the dry piece";
   if (named.length === 0) return `No allergen that suppliers' statements list is ${above}.`;
   return verdict === "kept"
-    ? `Listed allergens ${above} stand behind the ingredients: ${listed(named)}.`
+    ? `Listed allergens ${above} stand among the ingredients: ${listed(named)}.`
     : `Listed allergens ${above} are missing: ${listed(named)}.`;
 }
 
