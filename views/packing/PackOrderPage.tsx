@@ -3,6 +3,7 @@ import type { OrderBoxes } from "../../server/packing/boxQueries.ts";
 import { FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import { type FormAnswer, freshForm } from "../components/formAnswer.ts";
+import { PageNews } from "../components/PageNews.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { wholeWords } from "../format/quantities.ts";
 import { StoppedLots } from "../holds/StoppedLots.tsx";
@@ -92,6 +93,7 @@ export function PackOrderPage({ order, boxes, answer, scansNext, today, timeZone
           eyes and lungs. These are the usual cautions; local rules and qualified advice come first.
         </p>
       )}
+      <PageNews channel="packing" address={`/packing/${order.id}`} />
     </>
   );
 }
