@@ -67,6 +67,7 @@ export async function batchRoutes(app: FastifyInstance, parts: FeatureParts): Pr
     return render(request, reply, BatchSheetPage, props, {
       title: `Batch sheet of ${batch.look.name}`,
       place: "Bench",
+      news: "bench",
       status,
     });
   }

@@ -162,7 +162,12 @@ export async function benchRoutes(app: FastifyInstance, { db, clock }: FeaturePa
       ...{ ready, now, timeZone, notice, clock: byTheClock, mixers: facts.timetable.workshop.mixers },
       day: benchDay(inTimetableOrder(facts.runs, byTheClock), facts.lots, now),
     };
-    return render(request, reply, BenchPage, props, { title: "Bench", place: "Bench", status });
+    return render(request, reply, BenchPage, props, {
+      title: "Bench",
+      place: "Bench",
+      news: "bench",
+      status,
+    });
   }
 
   async function showStep(

@@ -1,10 +1,8 @@
 import { Readable } from "node:stream";
 import type { FastifyInstance } from "fastify";
 import type { Database } from "../../db/connect.ts";
+import type { NewsChannel } from "../../views/layout/pageContext.ts";
 import { NewsBell } from "./newsBell.ts";
-
-/** What pages watch, by the name on which the triggers ring (migrations). */
-export type NewsChannel = "bench" | "packing";
 
 /** A watcher is told at most so often; what happens in between is told at once after it. */
 const TELL_AT_MOST_EVERY_MS = 250;

@@ -2,8 +2,8 @@ import type { Database } from "../../db/connect.ts";
 
 /**
  * Tells everybody who watches at this server that something has changed, whichever server changed it; triggers ring on
- * the channel. It listens on one connection of its own from the first watcher on; when that connection was lost and is back it rings
- * too, as nobody knows what was missed meanwhile.
+ * the channel. It listens on the driver's connection for that from the first watcher on; when that connection was lost
+ * and is back it rings too, as nobody knows what was missed meanwhile.
  */
 export class NewsBell {
   readonly #db: Database;

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from "fastify";
 import { type ComponentType, h } from "preact";
 import { renderToString } from "preact-render-to-string";
 import { Page } from "../../views/layout/Page.tsx";
-import { PageContext, type Place } from "../../views/layout/pageContext.ts";
+import { type NewsChannel, PageContext, type Place } from "../../views/layout/pageContext.ts";
 import { assetVersion } from "./assets.ts";
 
 interface PageHead {
@@ -10,6 +10,8 @@ interface PageHead {
   readonly title: string;
   /** Which of the places in the navigation this page belongs to. */
   readonly place?: Place;
+  /** What the page is told of while it stands open; its content then has `PageNews`. */
+  readonly news?: NewsChannel;
   /** 200 where left out; 422 for a form with mistakes, 409 for a clash. */
   readonly status?: number;
 }
@@ -68,6 +70,7 @@ function contextOf(request: FastifyRequest, reply: FastifyReply, head: PageHead)
   let csrfToken: string | undefined;
   return {
     place: head.place ?? null,
+    news: head.news ?? null,
     bare: request.routeOptions.config.frame === "bare",
     path: request.url,
     person: request.person,

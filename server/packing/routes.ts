@@ -173,7 +173,7 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     const today = dateOf(clock.now(), timeZone);
     const boxes = await suggestOrderBoxes(db, orderId, today);
     const props = { order, boxes, answer, scansNext, today, timeZone };
-    const head = { title: `Pack ${order.reference}`, place: "Packing", status } as const;
+    const head = { title: `Pack ${order.reference}`, place: "Packing", news: "packing", status } as const;
     return render(request, reply, PackOrderPage, props, head);
   }
 }

@@ -42,6 +42,23 @@ describe("two devices at one bench", () => {
     await expect.poll(() => streams.size, { timeout: 10_000 }).toBe(2);
   });
 
+  it("ask for one stream each, also where the answer to a tap and the news of it come in together", async () => {
+    const page = await openBench();
+    const asked: string[] = [];
+    page.on("request", (request) => {
+      if (request.url().endsWith("/bench/news")) asked.push(request.url());
+    });
+    await page.reload();
+    await press(page, button(page, "Start mixing"));
+    // The answer to a tap replaces the page's main part, and the news right after it are morphed into it.
+    for (const swap of ["innerHTML", "innerMorph", "innerHTML", "innerMorph"])
+      await page.evaluate(`htmx.ajax("GET", "/bench", { target: "#main", swap: "${swap}" })`);
+    at("01T09:15");
+    await stage.application.database.sql`update workshop set mixers = 1`;
+    await expect.poll(() => page.locator(".clock-now time").textContent()).toBe("09:15");
+    expect(asked).toHaveLength(1);
+  });
+
   it("leave the keyboard where it is while the other one taps", async () => {
     const page = await openBench();
     await button(page, "Start mixing").focus();

@@ -18,7 +18,7 @@ import { SPOILED_IN_EVERY_LOT, workOffPlan } from "./workOff.ts";
 const stage = usePage();
 
 /** One story in chapters, each going on where the one before it ended. */
-describe("from an empty workshop to the last doorstep", { timeout: 480_000 }, () => {
+describe("from an empty workshop to the last doorstep", { timeout: 240_000 }, () => {
   beforeEach(async (context) => {
     if (!context.task.name.startsWith("the maker makes her account")) await signIn(stage.page);
   });

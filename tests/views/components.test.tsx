@@ -66,6 +66,7 @@ describe("a form", () => {
   it("carries the page's token and a number of its own", () => {
     const page = {
       place: null,
+      news: null,
       path: "/",
       person: null,
       workshop: null,

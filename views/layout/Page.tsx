@@ -1,10 +1,11 @@
 import type { ComponentChildren } from "preact";
 import { Form } from "../components/Form.tsx";
+import { NewsStream } from "../components/PageNews.tsx";
 import { places, usePageContext } from "./pageContext.ts";
 
 /** The frame of every page: where one is, who one is, and the page itself in `main`. */
 export function Page({ title, children }: { readonly title: string; readonly children: ComponentChildren }) {
-  const { workshop, assetVersion, bare, place } = usePageContext();
+  const { workshop, assetVersion, bare, place, news } = usePageContext();
   return (
     <html lang="en">
       <head>
@@ -28,6 +29,7 @@ export function Page({ title, children }: { readonly title: string; readonly chi
         </a>
         {bare ? <BareMasthead /> : <Masthead />}
         <main id="main">{children}</main>
+        {news && <NewsStream channel={news} />}
       </body>
     </html>
   );

@@ -17,9 +17,14 @@ export const places = [
 
 export type Place = (typeof places)[number]["name"];
 
+/** What pages watch, by the name on which the triggers ring (migrations). */
+export type NewsChannel = "bench" | "packing";
+
 /** What the frame of every page and every form needs to know of the request. */
 export interface PageContext {
   readonly place: Place | null;
+  /** What the page is told of while it stands open; null: nothing. */
+  readonly news: NewsChannel | null;
   /** Whether the page is for somebody who is no part of the house: it then leads to none of its places. */
   readonly bare?: boolean;
   readonly path: string;
@@ -31,6 +36,7 @@ export interface PageContext {
 
 export const PageContext = createContext<PageContext>({
   place: null,
+  news: null,
   path: "/",
   person: null,
   workshop: null,
