@@ -85,17 +85,8 @@ export interface Kept {
   readonly of: number;
 }
 
-/** The rate of the orders whose date is in one month, such as "2027-03", of one customer or of all. */
-export function keptIn(
-  orders: readonly JudgedOrder[],
-  month: string,
-  customerId: number | null = null,
-): Kept {
-  const due = orders.filter(
-    (order) =>
-      order.verdict !== "not-due" &&
-      order.shipBy.startsWith(month) &&
-      (customerId === null || order.customerId === customerId),
-  );
+/** The rate of the orders whose date is in one month, such as "2027-03"; "": in any. */
+export function keptIn(orders: readonly JudgedOrder[], month: string): Kept {
+  const due = orders.filter(({ verdict, shipBy }) => verdict !== "not-due" && shipBy.startsWith(month));
   return { kept: due.filter(({ verdict }) => verdict === "on-time").length, of: due.length };
 }

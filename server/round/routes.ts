@@ -42,31 +42,30 @@ export async function roundRoutes(app: FastifyInstance, parts: FeatureParts): Pr
     takeForm(parts, request, reply, {
       schema: departureForm,
       command: leaveOnRound,
-      whereTo: () => backTo(request),
-      mistakeFor: roundMistake,
-      showAgain: (answer, status) => showRound(request, reply, answer, status),
+      ...onRound(request, reply),
     }),
   );
 
   app.post("/delivery/round/handing-over", everyone, (request, reply) =>
-    takeForm(parts, request, reply, {
-      schema: handOverForm,
-      command: handOver,
-      whereTo: () => backTo(request),
-      mistakeFor: roundMistake,
-      showAgain: (answer, status) => showRound(request, reply, answer, status),
-    }),
+    takeForm(parts, request, reply, { schema: handOverForm, command: handOver, ...onRound(request, reply) }),
   );
 
   app.post("/delivery/round/taking-back", everyone, (request, reply) =>
     takeForm(parts, request, reply, {
       schema: takeBackForm,
       command: takeBackHandOver,
-      whereTo: () => backTo(request),
-      mistakeFor: roundMistake,
-      showAgain: (answer, status) => showRound(request, reply, answer, status),
+      ...onRound(request, reply),
     }),
   );
+
+  /** What all forms of the round share: they lead back to its day, and are answered on it. */
+  function onRound(request: FastifyRequest, reply: FastifyReply) {
+    return {
+      whereTo: () => backTo(request),
+      mistakeFor: roundMistake,
+      showAgain: (answer: FormAnswer, status: number) => showRound(request, reply, answer, status),
+    };
+  }
 
   /** The round that a link or a form asks for; today's where it says no day. */
   async function roundOf(request: FastifyRequest) {

@@ -23,7 +23,11 @@ export async function weekRoutes(app: FastifyInstance, { db, clock, planner }: F
     // Only the owner can say yes to a draft.
     const drafts = request.person?.role === "owner" ? await listWaitingDrafts(db) : [];
     const recalls = request.person?.role === "owner" ? await listUnfinishedRecalls(db) : [];
-    const stopped = await listStopped(db);
+    // What a recall above it speaks of need not be said twice.
+    const told = new Set<number | null>(recalls.map(({ id }) => id));
+    const stopped = (await listStopped(db)).filter(({ stops }) =>
+      stops.some((stop) => !told.has(stop.recallId)),
+    );
     const props = { news: weekNews(facts), drafts, stopped, recalls, today: facts.today };
     return render(request, reply, WeekPage, props, { title: "Week", place: "Week" });
   });

@@ -52,7 +52,7 @@ export function StopReasons({
   return (
     <>
       {stops.map((stop) => (
-        <span key={stop.since.getTime()} class="under">
+        <span key={`${stop.kind} ${stop.since.getTime()}`} class="under">
           <StateMark words={stopMark(stop.kind)} urgent /> {stopReasonWords(stop, timeZone)}
         </span>
       ))}

@@ -27,7 +27,7 @@ export class Resequencing {
   /** All orders. Between moves it is nearly in order, so that sorting it costs little. */
   readonly #row: OrderRow;
   readonly #drawn: RowChange = { first: 0, last: 0, way: "exchange" };
-  #chosen = this.#drawn;
+  readonly #chosen: RowChange = { ...this.#drawn };
 
   constructor(schedule: Schedule, random: Random, bench: OneBench) {
     this.#schedule = schedule;
@@ -64,7 +64,7 @@ export class Resequencing {
       const added = this.#row.estimate(this.#drawn);
       if (added < least) {
         least = added;
-        this.#chosen = { ...this.#drawn };
+        Object.assign(this.#chosen, this.#drawn);
       }
       if (added <= this.#random.patience(temperature)) break;
     }
