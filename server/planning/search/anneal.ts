@@ -45,6 +45,8 @@ const lastPricePerMinute = 0.05;
  */
 const guidedLines = 15;
 const smallCaseBlink = 0.25;
+/** There a run's pieces are split in every way, so that bowls which each carry their load are found. */
+const smallCasePart = 0.12;
 const smallCaseHot = 4;
 const cheapHandsFrom = 0.8;
 const polishPricePerMinute = 1e-3;
@@ -94,8 +96,12 @@ export function anneal(
   const shares = new MoveShares();
   const insertion = new Insertion(schedule, random, ruin.wishes);
   const guidance = Math.min(1, schedule.instance.lines / guidedLines);
-  const { blink } = insertion.taste;
-  const usual = { ...insertion.taste, blink: blink * guidance + smallCaseBlink * (1 - guidance) };
+  const guided = (usually: number, inSmallCase: number) => usually * guidance + inSmallCase * (1 - guidance);
+  const usual: InsertionTaste = {
+    ...insertion.taste,
+    blink: guided(insertion.taste.blink, smallCaseBlink),
+    part: guided(insertion.taste.part, smallCasePart),
+  };
   const strict: InsertionTaste = { ...strictTaste, worthShare: 1 };
   const { cells } = schedule;
   const best: Best = {
@@ -107,7 +113,7 @@ export function anneal(
   const sequence = new Int32Array(schedule.instance.orders);
   const scale = dayOfLateness(schedule.instance);
   const cooled = Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines));
-  const start = scale * ((isGood ? warm : cooled) * guidance + smallCaseHot * (1 - guidance));
+  const start = scale * guided(isGood ? warm : cooled, smallCaseHot);
   const end = scale * cold;
   const scarcity = new Scarcity(schedule);
   let temperature = start;
