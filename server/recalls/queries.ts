@@ -87,9 +87,10 @@ export async function readConcerned(db: Database, { kind, id }: RecalledThing) {
     const trace = await traceLot(db, id);
     if (!trace) return undefined;
     const { code, product } = trace.lot;
-    const sent = trace.orders.map((row) => sentPieces(row, [trace.lot]));
+    const lots = byId([trace.lot]);
+    const sent = trace.orders.map((row) => sentPieces(row, lots));
     return {
-      ...{ code, name: product, lots: [trace.lot], boxes: boxesIn(trace.orders, [trace.lot]), sent },
+      ...{ code, name: product, lots: [trace.lot], boxes: boxesIn(trace.orders, lots), sent },
       ...{ runs: [], amountHere: 0, supplyKind: null },
     };
   }
@@ -97,15 +98,22 @@ export async function readConcerned(db: Database, { kind, id }: RecalledThing) {
   if (!trace) return undefined;
   const { code, supply, onHand, kind: supplyKind } = trace.lot;
   const around = trace.packedWith.map((row) => sentAround(row, { code, name: supply }));
-  const within = trace.orders.map((row) => sentPieces(row, trace.pieces));
+  const lots = byId(trace.pieces);
+  const within = trace.orders.map((row) => sentPieces(row, lots));
   return {
-    ...{ code, name: supply, lots: trace.pieces, boxes: boxesIn(trace.orders, trace.pieces) },
+    ...{ code, name: supply, lots: trace.pieces, boxes: boxesIn(trace.orders, lots) },
     ...{ sent: [...within, ...around], runs: trace.runs, amountHere: onHand, supplyKind },
   };
 }
 
-function sentPieces(row: OrderWithLot, lots: readonly TracedLot[]): Parcelled {
-  const lot = lots.find(({ id }) => id === row.lotId);
+type LotsById = ReadonlyMap<number, TracedLot>;
+
+function byId(lots: readonly TracedLot[]): LotsById {
+  return new Map(lots.map((lot) => [lot.id, lot]));
+}
+
+function sentPieces(row: OrderWithLot, lots: LotsById): Parcelled {
+  const lot = lots.get(row.lotId);
   const { orderId, reference, customerId, customer, kind, contact, address, heldOn } = row;
   return {
     ...{ orderId, reference, customerId, customer, kind, contact, address, heldOn },
@@ -125,11 +133,9 @@ function sentAround(row: OrderPackedWith, what: { readonly code: string; readonl
 }
 
 /** Boxes here that pieces have to come out of. */
-function boxesIn(orders: readonly OrderWithLot[], lots: readonly TracedLot[]) {
+function boxesIn(orders: readonly OrderWithLot[], lots: LotsById) {
   return orders.flatMap(({ orderId, reference, lotId, packed }) =>
-    packed > 0
-      ? [{ orderId, reference, units: packed, code: lots.find(({ id }) => id === lotId)?.code ?? "" }]
-      : [],
+    packed > 0 ? [{ orderId, reference, units: packed, code: lots.get(lotId)?.code ?? "" }] : [],
   );
 }
 

@@ -9,6 +9,7 @@ import { blends, products } from "../../db/schema/products.ts";
 import { suppliers } from "../../db/schema/suppliers.ts";
 import { supplies } from "../../db/schema/supplies.ts";
 import { supplyLots } from "../../db/schema/supplyLots.ts";
+import { groupBy } from "../basics/groupBy.ts";
 
 /*
  * Where everything went, from the two ledgers. Each step asks for the rows of what the step before found, by an index
@@ -73,10 +74,10 @@ export async function findSupplyLot(db: Database, supplyLotId: number) {
       receivedOn: supplyLots.receivedOn,
       expiresOn: supplyLots.expiresOn,
       received: sum(sql`m.kind = 'received'`),
-      usedByRuns: sum(sql`m.run_id is not null`),
-      usedByPacking: sum(sql`m.order_line_id is not null`),
+      usedByRuns: sum(sql`m.run_id is not null and m.kind in ('used', 'unused')`),
+      usedByPacking: sum(sql`m.order_line_id is not null and m.kind in ('used', 'unused')`),
       lost: sum(sql`m.kind = 'lost'`),
-      counted: sum(sql`m.kind = 'counted' and m.run_id is null and m.order_line_id is null`),
+      counted: sum(sql`m.kind = 'counted'`),
       onHand: sum(sql`true`),
     })
     .from(supplyLots)
@@ -96,7 +97,7 @@ export async function runsOfSupplyLot(db: Database, supplyLotId: number) {
     .from(sql`supply_moves m`)
     .innerJoin(runs, sql`${runs.id} = m.run_id`)
     .innerJoin(blends, eq(blends.id, runs.blendId))
-    .where(sql`m.lot_id = ${supplyLotId}`)
+    .where(sql`m.lot_id = ${supplyLotId} and m.kind in ('used', 'unused')`)
     .groupBy(runs.id, blends.id)
     .having(sql`sum(m.amount) <> 0`)
     .orderBy(asc(runs.sessionDate), asc(runs.id));
@@ -106,36 +107,23 @@ export async function runsOfSupplyLot(db: Database, supplyLotId: number) {
 const contactOfCustomer = sql<string>`coalesce((select concat_ws(', ', nullif(c.name, ''), nullif(c.phone, ''), nullif(c.email, ''))
   from ${customerContacts} c where c.customer_id = customers.id order by c.id limit 1), '')`;
 
-/** The date of the market an order is the crate list of; null: it is for a shop, or for no market that was planned. */
-const marketOfOrder = sql<
-  string | null
->`(select m.held_on::text from ${markets} m where m.order_id = orders.id)`;
-
 /** Orders that were packed with a lot of packaging itself, with how much of it, and when something of them left last. */
 export async function ordersPackedWith(db: Database, supplyLotId: number) {
-  return await db
+  const rows = await db
     .select({
-      orderId: orders.id,
-      reference: orders.reference,
-      customerId: customers.id,
-      customer: customers.name,
-      address: customers.address,
-      contact: contactOfCustomer,
-      kind: customers.kind,
-      heldOn: marketOfOrder,
-      amount: sql<number>`(-sum(m.amount))::double precision`,
-      lastLeftAt: sql<
-        string | null
-      >`(select max(d.shipped_at)::text from deliveries d where d.order_id = orders.id)`,
+      ...whatOrder,
+      amount: sql<number>`t.amount::double precision`,
+      lastLeftAt: sql<string | null>`t.last_left_at`,
     })
-    .from(sql`supply_moves m`)
-    .innerJoin(sql`order_lines l`, sql`l.id = m.order_line_id`)
-    .innerJoin(orders, sql`${orders.id} = l.order_id`)
-    .innerJoin(customers, eq(customers.id, orders.customerId))
-    .where(sql`m.lot_id = ${supplyLotId}`)
-    .groupBy(orders.id, customers.id)
-    .having(sql`sum(m.amount) <> 0`)
+    .from(sql`(select l.order_id, -sum(m.amount) as amount,
+        (select max(d.shipped_at)::text from deliveries d where d.order_id = l.order_id) as last_left_at
+      from supply_moves m join order_lines l on l.id = m.order_line_id
+      where m.lot_id = ${supplyLotId} and m.kind in ('used', 'unused')
+      group by l.order_id having sum(m.amount) <> 0) as t`)
+    .innerJoin(orders, sql`${orders.id} = t.order_id`)
+    .leftJoin(markets, eq(markets.orderId, orders.id))
     .orderBy(asc(orders.id));
+  return await withCustomers(db, rows);
 }
 
 /** The pieces made in some batches, lot by lot, and where they are: all of it adds up to what was made. */
@@ -151,49 +139,68 @@ export async function findLot(db: Database, lotId: number) {
 export type TracedLot = Awaited<ReturnType<typeof readLots>>[number];
 
 async function readLots(db: Database, which: ReturnType<typeof inArray>) {
-  const sum = (kinds: ReturnType<typeof sql>) =>
-    sql<number>`(select coalesce(sum(m.units), 0) from moves m where m.lot_id = lots.id and ${kinds})::integer`;
-  const shipped = sql<number>`(select coalesce(sum(d.units), 0) from delivery_lines d where d.lot_id = lots.id)::integer`;
-  return await db
+  const found = await db
     .select({
       id: lots.id,
       code: lots.code,
       runId: lots.runId,
+      productId: products.id,
       product: products.name,
       formedAt: lots.formedAt,
-      made: sum(sql`m.kind = 'made'`),
-      here: sum(sql`true`),
-      /** In boxes that have not left. */
-      packed: sql<number>`-${sum(sql`m.kind in ('packed', 'unpacked')`)} - ${shipped}`,
-      shipped,
-      cameHome: sum(sql`m.kind = 'returned'`),
-      lost: sql<number>`-${sum(sql`m.kind = 'lost'`)}`,
-      /** What counts found more, or fewer. */
-      counted: sum(sql`m.kind = 'counted'`),
     })
     .from(lots)
     .innerJoin(products, eq(products.id, lots.productId))
     .where(and(which, sql`${lots.formedAt} is not null`))
     .orderBy(asc(lots.id));
+  const sums = await sumsOfLots(
+    db,
+    found.map(({ id }) => id),
+  );
+  return found.map((lot) => ({ ...lot, ...(sums.get(lot.id) ?? nothing) }));
 }
 
-/** Which orders have pieces of some lots, in their boxes or gone, and whom to call there. */
+/** Where the pieces of a lot are: made, came home and counted are together what is here, packed, shipped and lost. */
+const nothing = {
+  made: 0,
+  here: 0,
+  /** In boxes that have not left. */
+  packed: 0,
+  shipped: 0,
+  cameHome: 0,
+  lost: 0,
+  /** What counts found more, or fewer. */
+  counted: 0,
+};
+
+async function sumsOfLots(db: Database, lotIds: readonly number[]) {
+  if (lotIds.length === 0) return new Map<number, typeof nothing>();
+  const these = numbers(lotIds);
+  const sum = (kinds: ReturnType<typeof sql>) =>
+    sql`coalesce(sum(units) filter (where kind in (${kinds})), 0)::integer`;
+  const rows = await db.execute<{ readonly lotId: number } & typeof nothing>(sql`
+    select moved.lot_id as "lotId", made, here, boxed - coalesce(gone.units, 0)::integer as packed,
+      coalesce(gone.units, 0)::integer as shipped, came_home as "cameHome", lost, counted
+    from (select lot_id, ${sum(sql`'made'`)} as made, sum(units)::integer as here,
+        -${sum(sql`'packed', 'unpacked'`)} as boxed, ${sum(sql`'returned'`)} as came_home, -${sum(sql`'lost'`)} as lost,
+        ${sum(sql`'counted'`)} as counted
+      from moves where lot_id = any(${these}) group by lot_id) as moved
+    left join (select lot_id, sum(units) as units from delivery_lines where lot_id = any(${these}) group by lot_id) as gone
+      on gone.lot_id = moved.lot_id`);
+  return new Map(rows.map(({ lotId, ...sums }) => [lotId, sums]));
+}
+
+/** A parameter for any number of ids, so that a question of eight hundred lots is no longer than one of a single lot. */
+function numbers(ids: readonly number[]) {
+  return sql`${sql.param([...ids])}::integer[]`;
+}
+
+/** Which orders have pieces of some lots, in their boxes or gone, and whom to call there; by customer. */
 export async function ordersOfLots(db: Database, lotIds: readonly number[]) {
   if (lotIds.length === 0) return [];
-  const these = sql.join(
-    lotIds.map((lotId) => sql`${lotId}::integer`),
-    sql`, `,
-  );
-  return await db
+  const these = numbers(lotIds);
+  const rows = await db
     .select({
-      orderId: orders.id,
-      reference: orders.reference,
-      customerId: customers.id,
-      customer: customers.name,
-      address: customers.address,
-      contact: contactOfCustomer,
-      kind: customers.kind,
-      heldOn: marketOfOrder,
+      ...whatOrder,
       lotId: sql<number>`t.lot_id`,
       packed: sql<number>`(t.packed - t.shipped)::integer`,
       shipped: sql<number>`t.shipped::integer`,
@@ -204,18 +211,49 @@ export async function ordersOfLots(db: Database, lotIds: readonly number[]) {
         max(left_at)::text as last_left_at
       from (
         select l.order_id, m.lot_id, -m.units as packed, 0 as shipped, 0 as came_home, null::timestamptz as left_at
-          from moves m join order_lines l on l.id = m.order_line_id where m.lot_id in (${these})
+          from moves m join order_lines l on l.id = m.order_line_id where m.lot_id = any(${these})
         union all
         select d.order_id, dl.lot_id, 0, dl.units, 0, d.shipped_at
-          from delivery_lines dl join deliveries d on d.id = dl.delivery_id where dl.lot_id in (${these})
+          from delivery_lines dl join deliveries d on d.id = dl.delivery_id where dl.lot_id = any(${these})
         union all
         select d.order_id, m.lot_id, 0, 0, m.units, null
-          from moves m join deliveries d on d.id = m.delivery_id where m.lot_id in (${these})
+          from moves m join deliveries d on d.id = m.delivery_id where m.lot_id = any(${these})
       ) as parts group by order_id, lot_id) as t`)
     .innerJoin(orders, sql`${orders.id} = t.order_id`)
-    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .leftJoin(markets, eq(markets.orderId, orders.id))
     .where(sql`t.packed <> 0`)
-    .orderBy(asc(customers.name), asc(orders.id), sql`t.lot_id`);
+    .orderBy(asc(orders.id), sql`t.lot_id`);
+  return await withCustomers(db, rows);
+}
+
+const whatOrder = {
+  orderId: orders.id,
+  reference: orders.reference,
+  customerId: orders.customerId,
+  /** The date of the market it is the crate list of; null: it is for a shop, or for no market that was planned. */
+  heldOn: markets.heldOn,
+};
+
+/** The customers of some orders beside them, each read once; by name, the orders of each as they come. */
+async function withCustomers<Row extends { readonly customerId: number }>(
+  db: Database,
+  rows: readonly Row[],
+) {
+  const found = await db
+    .select({
+      customerId: customers.id,
+      customer: customers.name,
+      address: customers.address,
+      kind: customers.kind,
+      contact: contactOfCustomer,
+    })
+    .from(customers)
+    .where(sql`${customers.id} = any(${numbers([...new Set(rows.map(({ customerId }) => customerId))])})`)
+    .orderBy(asc(customers.name), asc(customers.id));
+  const rowsOf = groupBy(rows, ({ customerId }) => customerId);
+  return found.flatMap((customer) =>
+    (rowsOf.get(customer.customerId) ?? []).map((row) => ({ ...row, ...customer })),
+  );
 }
 
 export type OrderPackedWith = Awaited<ReturnType<typeof ordersPackedWith>>[number];
@@ -225,17 +263,13 @@ export type OrderWithLot = Awaited<ReturnType<typeof ordersOfLots>>[number];
 /** The lots of every supply that went into some batches, and how much of each; what was used beyond the ledger too. */
 export async function suppliesOfRuns(db: Database, runIds: readonly number[]) {
   if (runIds.length === 0) return [];
-  const these = sql.join(
-    runIds.map((runId) => sql`${runId}::integer`),
-    sql`, `,
-  );
   return await db
     .select({ runId: sql<number>`m.run_id`, ...whatSupplyLot })
     .from(sql`supply_moves m`)
     .innerJoin(supplies, sql`${supplies.id} = m.supply_id`)
     .leftJoin(supplyLots, sql`${supplyLots.id} = m.lot_id`)
     .leftJoin(suppliers, eq(suppliers.id, supplyLots.supplierId))
-    .where(sql`m.run_id in (${these})`)
+    .where(sql`m.run_id = any(${numbers(runIds)}) and m.kind in ('used', 'unused')`)
     .groupBy(sql`m.run_id`, supplies.id, supplyLots.id, suppliers.id)
     .having(sql`sum(m.amount) <> 0`)
     .orderBy(sql`m.run_id`, asc(supplies.name), asc(supplyLots.id));
@@ -260,7 +294,7 @@ export async function packagingOfOrder(db: Database, orderId: number) {
     .innerJoin(supplies, sql`${supplies.id} = m.supply_id`)
     .leftJoin(supplyLots, sql`${supplyLots.id} = m.lot_id`)
     .leftJoin(suppliers, eq(suppliers.id, supplyLots.supplierId))
-    .where(sql`l.order_id = ${orderId}`)
+    .where(sql`l.order_id = ${orderId} and m.kind in ('used', 'unused')`)
     .groupBy(supplies.id, supplyLots.id, suppliers.id)
     .having(sql`sum(m.amount) <> 0`)
     .orderBy(asc(supplies.name), asc(supplyLots.id));

@@ -6,7 +6,7 @@ import { SupplyLotTracePage } from "../../views/trace/SupplyLotTracePage.tsx";
 import { TracePage } from "../../views/trace/TracePage.tsx";
 import type { FeatureParts } from "../app.ts";
 import { notFound } from "../http/errors.ts";
-import { asTyped } from "../http/formFields.ts";
+import { asTyped, fieldOf, idField } from "../http/formFields.ts";
 import { idInPath } from "../http/idInPath.ts";
 import { render } from "../http/render.ts";
 import { workshopOf } from "../http/visitor.ts";
@@ -33,7 +33,12 @@ export async function traceRoutes(app: FastifyInstance, { db }: FeatureParts): P
     const trace = await traceSupplyLot(db, idInPath(request, "lot"));
     if (!trace) throw notFound("lot");
     const recalled = (await findOpenRecall(db, { kind: "supply-lot", id: trace.lot.id })) !== undefined;
-    const props = { trace, recalled, timeZone: workshopOf(request).timeZone };
+    const props = {
+      trace,
+      recalled,
+      timeZone: workshopOf(request).timeZone,
+      only: narrowedTo(request.query),
+    };
     return render(request, reply, SupplyLotTracePage, props, { title: trace.lot.code, place: "Supplies" });
   });
 
@@ -51,7 +56,12 @@ export async function traceRoutes(app: FastifyInstance, { db }: FeatureParts): P
     const trace = await traceLot(db, idInPath(request, "lot"));
     if (!trace) throw notFound("lot");
     const recalled = (await findOpenRecall(db, { kind: "lot", id: trace.lot.id })) !== undefined;
-    const props = { trace, recalled, timeZone: workshopOf(request).timeZone };
+    const props = {
+      trace,
+      recalled,
+      timeZone: workshopOf(request).timeZone,
+      only: narrowedTo(request.query),
+    };
     return render(request, reply, LotTracePage, props, { title: trace.lot.code, place: "Supplies" });
   });
 
@@ -71,6 +81,12 @@ export async function traceRoutes(app: FastifyInstance, { db }: FeatureParts): P
     const title = `Trace of ${trace.order.reference}`;
     return render(request, reply, OrderTracePage, { trace }, { title, place: "Supplies" });
   });
+}
+
+/** Whose rows are asked for, or which product's; what is no number asks for nobody's. */
+function narrowedTo(query: unknown) {
+  const numberOf = (name: string) => idField().safeParse(fieldOf(query, name)).data ?? null;
+  return { customerId: numberOf("customer"), productId: numberOf("product") };
 }
 
 function sendFile(reply: FastifyReply, code: string, file: string): FastifyReply {

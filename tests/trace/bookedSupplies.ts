@@ -21,7 +21,7 @@ interface SupplyLot {
 
 /**
  * Three ingredients and a box in three lots each, six batches of two lots, eight orders for all of it, thrown by dice:
- * used and given back, used beyond the ledger, lost, packed, unpacked, sent, and come home.
+ * used and given back, also after a count, used beyond the ledger, lost, packed, unpacked, sent, and come home.
  */
 export async function insertSupplies({ db, sql }: TestDatabase): Promise<void> {
   const dice = diceFrom(20_270_301);

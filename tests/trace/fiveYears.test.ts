@@ -1,10 +1,14 @@
 import { drizzle } from "drizzle-orm/postgres-js";
 import postgres, { type Sql } from "postgres";
+import { h } from "preact";
+import { renderToString } from "preact-render-to-string";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { Database } from "../../db/connect.ts";
+import { sumsByCustomer, sumsByProduct } from "../../server/trace/sums.ts";
 import { traceLot, traceOrder, traceSupplyLot } from "../../server/trace/traces.ts";
+import { SupplyLotTracePage } from "../../views/trace/SupplyLotTracePage.tsx";
 import { useDatabase } from "../db/testDatabase.ts";
-import { insertFiveYears, LINES, LOTS, ORDERS } from "./fiveYears.ts";
+import { insertFiveYears, LINES, LOTS, lotOfCartons, ORDERS } from "./fiveYears.ts";
 
 const database = useDatabase();
 
@@ -46,6 +50,7 @@ it.each([
   ["an order", () => traceOrder(listening, ORDERS / 2), [...LEDGERS, ...BESIDE]],
   ["a bag of the usual size", () => traceSupplyLot(listening, 100), LEDGERS],
   ["the bag that lasts longest", () => traceSupplyLot(listening, 3), LEDGERS],
+  ["a lot of cartons", async () => traceSupplyLot(listening, await lotOfCartons(database.db)), LEDGERS],
 ])("follows %s by indices, and reads no ledger from end to end", async (_what, trace, tables) => {
   asked.length = 0;
   expect(await trace()).toBeDefined();
@@ -72,6 +77,35 @@ it("finds of a bag what a plain join of everything finds", async () => {
   expect(byKey(trace?.orders.map((row) => [row.orderId, row.lotId, row.packed + row.shipped]) ?? [])).toEqual(
     byKey(joined.map((row) => [row.order_id, row.lot_id, row.packed])),
   );
+});
+
+it("adds up by customer and by product to what every order and lot comes to, on a page that stays small", async () => {
+  const trace = await traceSupplyLot(database.db, 3);
+  if (!trace) throw new Error("The bag was not found");
+  const total = <Of extends string>(rows: readonly Readonly<Record<Of, number>>[], of: Of) =>
+    rows.reduce((sum, row) => sum + row[of], 0);
+  const customers = sumsByCustomer(trace.orders);
+  expect(customers.length).toBe(new Set(trace.orders.map(({ customerId }) => customerId)).size);
+  for (const of of ["packed", "shipped", "cameHome"] as const)
+    expect(total(customers, of)).toBe(total(trace.orders, of));
+  const products = sumsByProduct(trace.pieces);
+  for (const of of ["made", "here", "packed", "shipped", "cameHome", "lost", "counted"] as const)
+    expect(total(products, of)).toBe(total(trace.pieces, of));
+  expect(total(products, "lots")).toBe(trace.pieces.length);
+  expect(total(customers, "shipped")).toBe(total(products, "shipped"));
+
+  const page = (customerId: number | null, productId: number | null) => {
+    const props = { trace, recalled: false, timeZone: "UTC", only: { customerId, productId } };
+    return renderToString(h(SupplyLotTracePage, props));
+  };
+  // A row each for customers, products and batches: thousands of orders would be megabytes.
+  expect(page(null, null).length).toBeLessThan(300_000);
+  const [{ customerId, orders } = { customerId: 0, orders: 0 }] = customers;
+  const [{ productId, lots } = { productId: 0, lots: 0 }] = products;
+  const links = (html: string, to: string) =>
+    new Set(html.match(new RegExp(`href="/trace/${to}/\\d+"`, "g")));
+  expect(links(page(customerId, null), "orders").size).toBe(orders);
+  expect(links(page(null, productId), "lots").size).toBe(lots);
 });
 
 /** The tables that the plan of a question reads row by row. */

@@ -1,3 +1,6 @@
+import { eq } from "drizzle-orm";
+import type { Database } from "../../db/connect.ts";
+import { supplyLots } from "../../db/schema/supplyLots.ts";
 import { insertPerson, insertPlan, insertProduct, insertShape } from "../build/rows.ts";
 import type { TestDatabase } from "../db/testDatabase.ts";
 
@@ -33,6 +36,15 @@ export async function insertFiveYears({ db, sql }: TestDatabase): Promise<void> 
     for (const table of LEDGERS) await begun`alter table ${begun(table)} enable trigger user`;
   });
   await sql.unsafe("analyze");
+}
+
+/** The id of a lot of cartons: every tenth order line was packed with it. */
+export async function lotOfCartons(db: Database): Promise<number> {
+  const [lot] = await db
+    .select({ id: supplyLots.id })
+    .from(supplyLots)
+    .where(eq(supplyLots.supplierLot, "C1"));
+  return lot?.id ?? 0;
 }
 
 const CUSTOMERS = `

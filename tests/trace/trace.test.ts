@@ -58,6 +58,7 @@ function summed<Row>(rows: readonly Row[], keyOf: (row: Row) => string | null, o
   return Object.fromEntries([...sums].filter(([, sum]) => sum !== 0).sort());
 }
 
+const isUse = ({ kind }: { readonly kind: string }) => kind === "used" || kind === "unused";
 const orderOf = (lineId: number | null) => tables.lines.find(({ id }) => id === lineId)?.order_id ?? null;
 const runOf = (lotId: number) => tables.lots.find(({ id }) => id === lotId)?.run_id ?? null;
 const found = (rows: readonly (readonly [key: string, sum: number])[]) =>
@@ -71,7 +72,7 @@ describe("a lot of a supply, followed forward", () => {
       const trace = await traceSupplyLot(database.db, id);
       if (!trace) throw new Error("The lot was not found");
       const runs = summed(
-        tables.supplyMoves.filter((move) => move.lot_id === id),
+        tables.supplyMoves.filter((move) => move.lot_id === id && isUse(move)),
         (move) => (move.run_id === null ? null : String(move.run_id)),
         (move) => -move.amount,
       );
@@ -97,7 +98,7 @@ describe("a lot of a supply, followed forward", () => {
         found(trace.orders.filter((row) => row.shipped > 0).map((row) => [key(row), row.shipped])),
       ).toEqual(shipped);
       const around = summed(
-        tables.supplyMoves.filter((move) => move.lot_id === id),
+        tables.supplyMoves.filter((move) => move.lot_id === id && isUse(move)),
         (move) => (move.order_line_id === null ? null : String(orderOf(move.order_line_id))),
         (move) => -move.amount,
       );
@@ -140,7 +141,7 @@ describe("an order, followed back", () => {
       expect(found(trace.order.pieces.map((part) => [String(part.lotId), part.units]))).toEqual(pieces);
       const runIds = new Set(Object.keys(pieces).map((lotId) => runOf(Number(lotId))));
       const supplies = summed(
-        tables.supplyMoves.filter((move) => move.run_id !== null && runIds.has(move.run_id)),
+        tables.supplyMoves.filter((move) => move.run_id !== null && runIds.has(move.run_id) && isUse(move)),
         (move) => `${move.run_id} ${move.supply_id} ${move.lot_id}`,
         (move) => -move.amount,
       );

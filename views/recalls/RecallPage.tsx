@@ -34,7 +34,11 @@ export function RecallPage({ recall, notice, end, timeZone }: RecallProps) {
         <NoticeForm recallId={id} recipients={recipients} answer={notice} />
       )}
       <StillHere recall={recall} />
-      <PiecesTable name="Where its pieces are" lots={recall.lots} />
+      <PiecesTable
+        name="Where its pieces are"
+        lots={recall.lots}
+        page={`/trace/${thing.kind}s/${thing.id}`}
+      />
       <Batches runs={recall.runs} />
       {endedAt === null && <EndForm recallId={id} answer={end} />}
     </>

@@ -2,11 +2,11 @@ import type { ShownRecall } from "../../server/recalls/queries.ts";
 import { StateMark } from "../components/StateMark.tsx";
 import { momentWords } from "../format/dates.ts";
 import { pieces } from "../format/quantities.ts";
-import { gotWords, toldWords } from "./recallWords.ts";
+import { gotInAllWords, gotWords, toldWords } from "./recallWords.ts";
 
 /** Everybody who got some of it: whom to reach, what they got, and what was said. Those still to be told come first. */
 export function Recipients({
-  recall: { id, recipients },
+  recall: { id, thing, recipients },
   timeZone,
 }: {
   readonly recall: ShownRecall;
@@ -20,7 +20,11 @@ export function Recipients({
       <ul class="plain-list">
         {inOrder.map((recipient) => (
           <li key={recipient.customerId}>
-            <WhoAndWhat recipient={recipient} timeZone={timeZone} />
+            <WhoAndWhat
+              recipient={recipient}
+              timeZone={timeZone}
+              trace={`/trace/${thing.kind}s/${thing.id}`}
+            />
             <Notices recipient={recipient} timeZone={timeZone} />
           </li>
         ))}
@@ -39,7 +43,10 @@ interface RecipientProps {
   readonly timeZone: string;
 }
 
-function WhoAndWhat({ recipient, timeZone }: RecipientProps) {
+/** Orders of a customer that are named one by one at most. Who got more gets one line; the file has all of them. */
+const MOST_NAMED = 12;
+
+function WhoAndWhat({ recipient, timeZone, trace }: RecipientProps & { readonly trace: string }) {
   const { customerId, customer, kind, contact, address, got, notices } = recipient;
   return (
     <>
@@ -55,11 +62,17 @@ function WhoAndWhat({ recipient, timeZone }: RecipientProps) {
       {kind === "market" && (
         <span class="under">Who bought there nobody wrote down: hang a notice where they will read it.</span>
       )}
-      {got.map((part) => (
-        <span key={`${part.orderId} ${part.code}`} class="under">
-          {gotWords(part, timeZone)}
+      {got.length > MOST_NAMED ? (
+        <span class="under">
+          {gotInAllWords(got, timeZone)}: <a href={`${trace}?customer=${customerId}#who`}>each of them</a>
         </span>
-      ))}
+      ) : (
+        got.map((part) => (
+          <span key={`${part.orderId} ${part.code}`} class="under">
+            {gotWords(part, timeZone)}
+          </span>
+        ))
+      )}
     </>
   );
 }

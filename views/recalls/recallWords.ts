@@ -49,6 +49,19 @@ export function gotWords({ units, code, reference, leftAt, heldOn }: Got, timeZo
   return `${what} with ${reference}${left}`;
 }
 
+/** "252 pieces of 21 lots with 20 orders, the last left Mon 1 Mar", of a customer who got too much to name it all. */
+export function gotInAllWords(got: readonly Got[], timeZone: string): string {
+  const units = got.reduce((sum, part) => sum + part.units, 0);
+  const lots = new Set(got.map(({ code }) => code)).size;
+  const orders = new Set(got.map(({ orderId }) => orderId)).size;
+  const times = got.flatMap(({ leftAt }) => leftAt?.getTime() ?? []);
+  const last =
+    times.length === 0
+      ? ""
+      : `, the last left ${shortDayWords(dateOf(new Date(Math.max(...times)), timeZone))}`;
+  return `${pieces(units)} of ${spelled(lots, "lot")} with ${spelled(orders, "order")}${last}`;
+}
+
 /** Who said what, such as "Told by phone". */
 export function toldWords(how: NoticeWay): string {
   return capitalised(`told ${noticeWayWords(how)}`);

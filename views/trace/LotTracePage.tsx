@@ -3,18 +3,22 @@ import { pieces, spelled } from "../format/quantities.ts";
 import { OrdersWithLots } from "./OrdersWithLots.tsx";
 import { PiecesTable } from "./PiecesTable.tsx";
 import { SuppliesTable } from "./SuppliesTable.tsx";
+import type { Narrowed } from "./SupplyLotTracePage.tsx";
 
 /** A lot of pieces, both ways: what it was mixed from, and who has it. */
 export function LotTracePage({
   trace,
   recalled,
   timeZone,
+  only,
 }: {
   readonly trace: LotTrace;
+  readonly only: Pick<Narrowed, "customerId">;
   readonly recalled: boolean;
   readonly timeZone: string;
 }) {
   const { lot, supplies, orders } = trace;
+  const page = `/trace/lots/${lot.id}`;
   const gone = lot.shipped - lot.cameHome;
   const customers = new Set(orders.map(({ customerId }) => customerId)).size;
   return (
@@ -34,12 +38,13 @@ export function LotTracePage({
           {recalled ? "Its recall" : "Recall it"}
         </a>
       </p>
-      <PiecesTable name="Where its pieces are" lots={[lot]} />
+      <PiecesTable name="Where its pieces are" lots={[lot]} page={page} />
       <OrdersWithLots
         orders={orders}
         lots={[lot]}
         timeZone={timeZone}
-        file={`/trace/lots/${lot.id}/orders.csv`}
+        page={page}
+        customerId={only.customerId}
       />
       {lot.runId === null ? (
         <p>It was there before the first plan: nobody wrote down what it was mixed from.</p>

@@ -1,22 +1,34 @@
+import { MOST_ROWS } from "../../server/trace/sums.ts";
 import type { SupplyLotTrace } from "../../server/trace/traces.ts";
 import { FactList } from "../components/FactList.tsx";
+import { Fold } from "../components/Fold.tsx";
 import { dayWords, shortDayWords } from "../format/dates.ts";
 import { pieces, spelled } from "../format/quantities.ts";
-import { countedWords, signedAmountWords, supplyAmountWords } from "../supplies/supplyWords.ts";
+import { signedAmountWords, supplyAmountWords } from "../supplies/supplyWords.ts";
 import { OrdersWithLots } from "./OrdersWithLots.tsx";
+import { PackedWith } from "./PackedWith.tsx";
 import { PiecesTable } from "./PiecesTable.tsx";
+
+/** Whose rows, or which product's, are asked for one by one; null: nobody's, none's. */
+export interface Narrowed {
+  readonly customerId: number | null;
+  readonly productId: number | null;
+}
 
 /** A lot of a supply, forward: what it went into, where those pieces are, and whom to call. */
 export function SupplyLotTracePage({
   trace,
   recalled,
   timeZone,
+  only,
 }: {
   readonly recalled: boolean;
   readonly trace: SupplyLotTrace;
   readonly timeZone: string;
+  readonly only: Narrowed;
 }) {
-  const { lot, runs, pieces: lots, orders, packedWith } = trace;
+  const { lot, pieces: lots, orders, packedWith } = trace;
+  const page = `/trace/supply-lots/${lot.id}`;
   return (
     <>
       <p class="trail">
@@ -51,44 +63,46 @@ export function SupplyLotTracePage({
           ["Here now", supplyAmountWords(lot.kind, lot.onHand)],
         ]}
       />
-      {runs.length > 0 && (
-        <>
-          <h2>Batches with it</h2>
-          <ul class="plain-list">
-            {runs.map((run) => (
-              <li key={run.runId}>
-                <a href={`/supplies/runs/${run.runId}`}>
-                  {run.blend}, {shortDayWords(run.sessionDate)}
-                </a>
-                : {supplyAmountWords(lot.kind, run.amount)}
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
-      <PiecesTable name="Pieces made of it" lots={lots} />
+      <Batches trace={trace} />
+      <PiecesTable name="Pieces made of it" lots={lots} page={page} productId={only.productId} />
       {lots.length > 0 && (
         <OrdersWithLots
           orders={orders}
           lots={lots}
           timeZone={timeZone}
-          file={`/trace/supply-lots/${lot.id}/orders.csv`}
+          page={page}
+          customerId={only.customerId}
         />
       )}
-      {packedWith.length > 0 && (
-        <>
-          <h2>Orders packed with it</h2>
-          <ul class="plain-list">
-            {packedWith.map((order) => (
-              <li key={order.orderId}>
-                <a href={`/orders/${order.orderId}`}>{order.reference}</a> for{" "}
-                <a href={`/setup/customers/${order.customerId}`}>{order.customer}</a>:{" "}
-                {countedWords(lot.kind, order.amount)}
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
+      <PackedWith kind={lot.kind} orders={packedWith} page={page} customerId={only.customerId} />
+    </>
+  );
+}
+
+function Batches({ trace: { lot, runs } }: { readonly trace: SupplyLotTrace }) {
+  if (runs.length === 0) return null;
+  const list = (
+    <ul class="plain-list">
+      {runs.map((run) => (
+        <li key={run.runId}>
+          <a href={`/supplies/runs/${run.runId}`}>
+            {run.blend}, {shortDayWords(run.sessionDate)}
+          </a>
+          : {supplyAmountWords(lot.kind, run.amount)}
+        </li>
+      ))}
+    </ul>
+  );
+  if (runs.length > MOST_ROWS)
+    return (
+      <Fold name="Batches with it" holds={spelled(runs.length, "batch", "batches")} open={false}>
+        {list}
+      </Fold>
+    );
+  return (
+    <>
+      <h2>Batches with it</h2>
+      {list}
     </>
   );
 }
