@@ -101,6 +101,8 @@ async function weighOut(
     await move(supplyId, id, "used", -amount);
     const back = [amount, 1 + dice(amount - 1), 0, 0][dice(4)] ?? 0;
     if (back > 0) await move(supplyId, id, "unused", back);
+    // Given back after a count, which stands: what undoes the correction is no use of its own.
+    if (back > 0 && run.beyond) await move(supplyId, id, "counted", -back);
   }
   if (run.beyond) await move(run.supplyLots[0]?.supplyId ?? 0, null, "used", -77);
 }
