@@ -8,6 +8,9 @@ export const sampleLabelMaker = {
   gs1Prefix: null,
 } as const;
 
+/** Months every product of the sample keeps: invented, as real ones rest on their own assessment. */
+export const sampleDurabilityMonths = 12;
+
 /** Two sheets by their dimensions: one that holds everything, one for small fronts. Lengths are micrometres. */
 export const sampleSheets = [
   {

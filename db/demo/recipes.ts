@@ -9,13 +9,16 @@ export const sampleCategory = "9";
 /** From long enough ago that every batch of the sample has its recipe. */
 export const sampleRecipesFrom = "2020-01-01";
 
-const scent = (name: string, limitPpm: number | null) =>
+/** Allergens in parts per million of the oil; none: its supplier's statement is still awaited. */
+const scent = (name: string, limitPpm: number | null, allergens: Readonly<Record<string, number>> = {}) =>
   ({
     name: `${name} scent oil`,
     kind: "scent",
     labelName: "Parfum",
     limitPpm,
     flammable: true,
+    allergens: Object.entries(allergens).map(([named, sharePpm]) => ({ name: named, sharePpm })),
+    allergenSource: Object.keys(allergens).length > 0 ? `invented statement for ${name}` : "",
   }) as const;
 
 const mica = (name: string) =>
@@ -60,10 +63,10 @@ export const sampleIngredients = {
   blue: mica("Juniper blue"),
   black: mica("Tea black"),
   oatMilk: scent("Oat milk", 30_000),
-  lavender: scent("Lavender hour", 24_000),
+  lavender: scent("Lavender hour", 24_000, { Linalool: 280_000, Coumarin: 21_000, Geraniol: 4_000 }),
   seaFennel: scent("Sea fennel", 21_000),
-  orangePeel: scent("Orange peel", 18_000),
-  cedar: scent("Cedar shed", 36_000),
+  orangePeel: scent("Orange peel", 18_000, { Limonene: 610_000, Citral: 14_000, Linalool: 9_000 }),
+  cedar: scent("Cedar shed", 36_000, { Limonene: 47_000, Linalool: 12_000 }),
   roseHip: scent("Rose hip", 27_000),
   juniper: scent("Juniper fog", null),
   blackTea: scent("Black tea", 30_000),
@@ -81,6 +84,8 @@ export const sampleIngredients = {
       readonly flammable?: boolean;
       readonly statement?: string;
       readonly limitPpm?: number | null;
+      readonly allergens?: readonly { readonly name: string; readonly sharePpm: number }[];
+      readonly allergenSource?: string;
     }
   >
 >;

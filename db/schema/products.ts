@@ -57,6 +57,8 @@ export const products = pgTable(
     declaredMilligrams: integer(),
     /** Its number under the shop's own GS1 prefix; null: it has none. */
     gs1Number: integer().unique("products_gs1_number_unique"),
+    /** How long a piece keeps in its packaging from the day it is made; null: the owner has not said. */
+    durabilityMonths: integer(),
     retiredAt: timestamp({ withTimezone: true }),
   },
   (table) => [
@@ -65,6 +67,7 @@ export const products = pgTable(
     check("products_making_cost", isUnitPrice(table.makingCostMinor)),
     check("products_declared", sql`${table.declaredMilligrams} > 0`),
     check("products_gs1_number", sql`${table.gs1Number} between 0 and 999999`),
+    check("products_durability", sql`${table.durabilityMonths} between 1 and 120`),
     check("products_loss", sql`${table.lossBasisPoints} between 0 and 5000`),
   ],
 );

@@ -23,11 +23,13 @@ interface ProductLabel {
   /** Null for as much as a dry piece weighs. */
   readonly declaredMilligrams: number | null;
   readonly gs1Number: number | null;
+  /** From the day a piece is made; null where the owner does not say. */
+  readonly durabilityMonths: number | null;
 }
 
 /**
- * Says what a product's labels declare, and its number under the shop's prefix. Never more than a piece weighs dry by the
- * recipe that holds on `today`, nor a number another product has.
+ * Says what a product's labels declare, how long its pieces keep, and its number under the shop's prefix. Never more than a
+ * piece weighs dry by the recipe that holds on `today`, nor a number another product has.
  */
 export async function changeProductLabel(
   transaction: Transaction,
@@ -45,13 +47,17 @@ export async function changeProductLabel(
     .where(eq(products.id, productId))
     .for("update", { of: products });
   if (!row) return refuse({ kind: "not-found" });
-  const { declaredMilligrams, gs1Number } = row.product;
-  const before = { declaredMilligrams, gs1Number };
+  const { declaredMilligrams, gs1Number, durabilityMonths } = row.product;
+  const before = { declaredMilligrams, gs1Number, durabilityMonths };
   const wrong =
     (await declaredTooMuch(transaction, { ...row, declared: after.declaredMilligrams })) ??
     (await numberRefused(transaction, productId, after.gs1Number));
   if (wrong) return refuse(wrong);
-  if (before.declaredMilligrams === after.declaredMilligrams && before.gs1Number === after.gs1Number)
+  if (
+    before.declaredMilligrams === after.declaredMilligrams &&
+    before.gs1Number === after.gs1Number &&
+    before.durabilityMonths === after.durabilityMonths
+  )
     return ok(null);
   await transaction.update(products).set(after).where(eq(products.id, productId));
   await recordChange(transaction, actor, {

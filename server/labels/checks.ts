@@ -1,5 +1,6 @@
 import type { LabelRole } from "../../views/labels/labelWords.ts";
-import { ONE_PER_CENT } from "./ingredientOrder.ts";
+import type { Durability } from "./durability.ts";
+import type { LabelPart } from "./ingredientOrder.ts";
 import type { LabelContent } from "./labelContent.ts";
 import { type LabelSide, leastHeightOf, measuredShare, panelOf, wordsOn } from "./layLabel.ts";
 import type { Faces, Line } from "./layout.ts";
@@ -11,10 +12,12 @@ import { panelArea } from "./typeHeight.ts";
 /** What a check is about; each has its sentence and its source among the words of the pages. */
 export type CheckAbout =
   | { readonly about: "recipe" | "maker" | "contact" | "lot" | "order" | "names" }
+  | { readonly about: "several"; readonly names: readonly string[] }
   | { readonly about: "weight"; readonly declared: "most" | "as-wished" | "above-dry" }
   | { readonly about: "bath-caution"; readonly because: "present" | "no-surfactant" | "adults-only" }
   | { readonly about: "allergens"; readonly named: readonly string[] }
   | { readonly about: "no-statement"; readonly scents: readonly string[] }
+  | { readonly about: "durability"; readonly found: Durability }
   | { readonly about: "foot" }
   | {
       readonly about: "height";
@@ -25,10 +28,10 @@ export type CheckAbout =
   | { readonly about: "see-to"; readonly what: SeeTo };
 
 /** What the program cannot know, for the maker to see to herself. */
-export type SeeTo = "weigh" | "function" | "durability" | "responsible" | "colours" | "scales";
+export type SeeTo = "weigh" | "function" | "responsible" | "language" | "colours" | "scales";
 
-/** kept and broken were looked at; see is for the maker. */
-export type LabelCheck = CheckAbout & { readonly verdict: "kept" | "broken" | "see" };
+/** kept and broken were looked at; see is for the maker; made cannot be broken, since we made it by the rule. */
+export type LabelCheck = CheckAbout & { readonly verdict: "kept" | "broken" | "see" | "made" };
 
 interface LabelToCheck {
   readonly content: LabelContent;
@@ -41,7 +44,7 @@ interface LabelToCheck {
   readonly declaredMilligrams: number | null;
 }
 
-/** Everything that was looked at: what is broken first, then what is to be seen to, then what is kept. */
+/** Everything that was looked at: what is broken first, then what is to be seen to, then what is kept or made so. */
 export function checkLabel(label: LabelToCheck): readonly LabelCheck[] {
   const checks = [
     ...checkWeight(label),
@@ -53,7 +56,7 @@ export function checkLabel(label: LabelToCheck): readonly LabelCheck[] {
     ...checkFoot(label),
     ...seeTo(label.content).map((what) => ({ about: "see-to", what, verdict: "see" }) as const),
   ];
-  const order = { broken: 0, see: 1, kept: 2 };
+  const order = { broken: 0, see: 1, kept: 2, made: 3 };
   return checks.toSorted((a, b) => order[a.verdict] - order[b.verdict]);
 }
 
@@ -81,27 +84,20 @@ function checkIngredients({ content, side }: LabelToCheck): readonly LabelCheck[
   if (side === "front") return [];
   const { ingredients, unnamed } = content;
   if (!ingredients) return side === "back" ? [{ about: "recipe", verdict: "broken" }] : [];
+  const several = ingredients.filter(namesSeveral).map(({ name }) => name);
   return [
-    { about: "order", verdict: verdictOf(isAllowedOrder(ingredients)) },
+    { about: "order", verdict: "made" },
     { about: "names", verdict: verdictOf(unnamed.length === 0) },
+    ...(several.length > 0 ? [{ about: "several", names: several, verdict: "see" } as const] : []),
   ];
 }
 
 /**
- * Whether a list stands in an order that is allowed: above one per cent by weight, then the rest in any order, colours in
- * any order at the end (21 CFR 701.3(f); Regulation (EC) 1223/2009, Article 19(1)(g)).
+ * Whether one ingredient of the recipe is a mixture by its label's name, as in "Glycerin, Aqua" or "Talc (and) Silica": each
+ * would stand by its own weight, which nobody entered. Colours stand in any order; "1,2-Hexanediol" is one name.
  */
-export function isAllowedOrder(
-  listed: readonly { readonly kind: string; readonly milligramsPerKilogram: number }[],
-): boolean {
-  const firstColour = listed.findIndex(({ kind }) => kind === "colour");
-  const others = firstColour < 0 ? listed : listed.slice(0, firstColour);
-  if (firstColour >= 0 && listed.slice(firstColour).some(({ kind }) => kind !== "colour")) return false;
-  return others.every(
-    ({ milligramsPerKilogram }, place) =>
-      milligramsPerKilogram <= ONE_PER_CENT ||
-      others.slice(0, place).every((before) => before.milligramsPerKilogram >= milligramsPerKilogram),
-  );
+function namesSeveral({ kind, name }: LabelPart): boolean {
+  return kind !== "colour" && /,\s|;|\(and\)|\s&\s/i.test(name);
 }
 
 /** What is above 0.01 per cent stands among the ingredients; a scent of which nobody entered a statement is told. */
@@ -135,12 +131,19 @@ function checkWhoAndLot(label: LabelToCheck): readonly LabelCheck[] {
   const { side, content } = label;
   const checks: LabelCheck[] = [];
   if (side !== "back") checks.push({ about: "lot", verdict: verdictOf(isOn(label, "lot")) });
+  if (side !== "back" && content.durability) checks.push(durabilityCheck(label, content.durability));
   if (side === "front") return checks;
   const { makerName, makerPlace } = content.maker;
   checks.push({ about: "maker", verdict: verdictOf(makerName !== "" && makerPlace !== "") });
   // Asked for in the United States only; elsewhere the address serves.
   if (content.market === "us") checks.push({ about: "contact", verdict: verdictOf(isOn(label, "contact")) });
   return checks;
+}
+
+/** A date is missing up to 30 months of durability, and where nobody has said how long a piece keeps. */
+function durabilityCheck(label: LabelToCheck, found: Durability): LabelCheck {
+  const isKept = found.kind === "long" || isOn(label, "durability");
+  return { about: "durability", found, verdict: verdictOf(isKept) };
 }
 
 const rolesWithHeight = ["weight", "ingredients", "cautions"] as const;
@@ -172,8 +175,8 @@ function checkFoot({ content, sheet, lines, faces }: LabelToCheck): readonly Lab
 
 const toSeeTo: Readonly<Record<Market, readonly SeeTo[]>> = {
   us: ["weigh", "colours"],
-  eu: ["weigh", "function", "durability", "responsible"],
-  uk: ["weigh", "function", "durability", "responsible"],
+  eu: ["weigh", "function", "responsible", "language"],
+  uk: ["weigh", "function", "responsible"],
   none: ["weigh"],
 };
 

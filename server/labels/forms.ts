@@ -2,6 +2,7 @@ import { z } from "zod";
 import {
   blankOr,
   choiceField,
+  dateField,
   decimalField,
   textField,
   tickField,
@@ -113,6 +114,8 @@ function lengthIn(micrometres: number, unit: LengthUnit): string {
 
 /** Heaviest net weight a label declares, in grams. */
 const HEAVIEST_GRAMS = 10_000;
+/** Longest durability that is stated. */
+const MOST_MONTHS = 120;
 
 export const productLabelForm = z.object({
   declaredGrams: blankOr(
@@ -121,6 +124,7 @@ export const productLabelForm = z.object({
     ),
   ),
   gs1Number: blankOr(wholeNumberField({ least: 0, most: 999_999 })),
+  durabilityMonths: blankOr(wholeNumberField({ least: 1, most: MOST_MONTHS })),
 });
 
 /** Most labels of one file: a shop's whole week. */
@@ -132,6 +136,8 @@ export const printForm = z.object({
   side: blankOr(choiceField(labelSides, "Choose what stands on the label.")),
   first: blankOr(wholeNumberField({ least: 1, most: 5000 })),
   count: blankOr(wholeNumberField({ least: 1, most: MOST_LABELS })),
+  /** Asked for where nobody knows when the pieces were made. */
+  madeOn: blankOr(dateField()),
 });
 
 const paperField = blankOr(choiceField(cardPapers, "Choose a paper."));

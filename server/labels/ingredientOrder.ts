@@ -33,7 +33,7 @@ export function inLabelOrder(parts: readonly LabelPart[], market: Market): reado
 }
 
 /** One per cent: what weighs no more stands in any order behind what weighs more. */
-export const ONE_PER_CENT = 10_000;
+const ONE_PER_CENT = 10_000;
 
 function groupOf({ kind, milligramsPerKilogram }: LabelPart): number {
   if (kind === "colour") return 2;

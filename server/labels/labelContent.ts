@@ -1,5 +1,6 @@
 import type { IngredientKind } from "../recipes/cautions.ts";
 import { type DryingPart, dryMilligrams } from "../recipes/drying.ts";
+import { type Durability, durabilityOf } from "./durability.ts";
 import { inLabelOrder, type LabelPart } from "./ingredientOrder.ts";
 import { type AllergensFound, listedAllergens } from "./listedAllergens.ts";
 import type { Market } from "./markets.ts";
@@ -37,6 +38,10 @@ export interface LabelledPieces {
   readonly pieceMilligrams: number;
   /** What the maker wants to declare; null for as much as may be. */
   readonly declaredMilligrams: number | null;
+  /** How long a piece keeps from the day it is made; null where the owner has not said. */
+  readonly durabilityMonths: number | null;
+  /** ISO 8601 calendar date of the workshop; null where nobody knows. */
+  readonly madeOn: string | null;
 }
 
 /** What has to be said to whoever baths with it. */
@@ -68,6 +73,8 @@ export interface LabelContent {
   readonly cautions: readonly LabelCaution[];
   readonly maker: Omit<LabelMaker, "market">;
   readonly lotCode: string | null;
+  /** Null where the market asks for none. */
+  readonly durability: Durability | null;
 }
 
 export function labelContent(pieces: LabelledPieces, { market, ...maker }: LabelMaker): LabelContent {
@@ -77,6 +84,7 @@ export function labelContent(pieces: LabelledPieces, { market, ...maker }: Label
   const hasSurfactant = parts?.some(({ kind }) => kind === "surfactant") ?? false;
   return {
     ...{ product: pieces.product, lotCode: pieces.lotCode, market, maker, hasSurfactant, allergens },
+    durability: durabilityOf(pieces, market),
     dryMilligrams: dry,
     // What was declared of an earlier recipe never says more than a piece of this one weighs.
     netWeight: dry === null ? null : mostDeclarable(Math.min(dry, pieces.declaredMilligrams ?? dry)),

@@ -18,6 +18,8 @@ export interface AskedSheet {
   readonly side: LabelSide | null;
   readonly first: number | null;
   readonly count: number | null;
+  /** When the pieces were made, where that is not known already. */
+  readonly madeOn: string | null;
 }
 
 /** A way to print that would hold everything. */
@@ -61,7 +63,7 @@ export function labelsToPrint(
   const first = asked.first ?? 1;
   const labels = labelsOnSheet(sheet);
   if (first > labels) return { kind: "no-such-label", labels };
-  const content = labelContent(pieces, maker);
+  const content = labelContent({ ...pieces, madeOn: pieces.madeOn ?? asked.madeOn }, maker);
   const side =
     asked.side ?? (layLabel(content, "all", sheet, faces).fits ? ("all" as const) : ("front" as const));
   const laid = layLabel(content, side, sheet, faces);

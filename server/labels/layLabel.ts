@@ -16,7 +16,7 @@ export type LabelSide = (typeof labelSides)[number];
 
 const rolesOf: Readonly<Record<LabelSide, readonly LabelRole[]>> = {
   all: labelRoles,
-  front: ["name", "identity", "lot", "weight"],
+  front: ["name", "identity", "lot", "durability", "weight"],
   back: ["ingredients", "cautions", "maker", "contact"],
 };
 
@@ -71,6 +71,7 @@ const comfortable: Readonly<Record<LabelRole, number>> = {
   maker: 3000,
   contact: 3000,
   lot: 3300,
+  durability: 3000,
   weight: 3800,
 };
 

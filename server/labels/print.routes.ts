@@ -75,7 +75,7 @@ export async function labelPrintRoutes(
     const today = dateOf(clock.now(), workshopOf(request).timeZone);
     const product = await findLabelledProduct(db, idInPath(request, "product", "productId"), today);
     if (!product) throw notFound("product");
-    return { ...product, lotId: null, lotCode: null, units: 1 };
+    return { ...product, lotId: null, lotCode: null, madeOn: null, units: 1 };
   }
 
   async function showLabels(request: FastifyRequest, reply: FastifyReply, labelled: Labelled) {
@@ -129,7 +129,7 @@ export async function labelPrintRoutes(
   }
 }
 
-const nothingAsked: AskedSheet = { sheet: null, side: null, first: null, count: null };
+const nothingAsked: AskedSheet = { sheet: null, side: null, first: null, count: null, madeOn: null };
 
 /** What was chosen where nothing was asked for. */
 function typedLabels({ sheet, side, first, count }: LabelsToPrint): FormAnswer["typed"] {

@@ -47,26 +47,29 @@ const labelledFacts = {
   pieceMilligrams: shapes.pieceMilligrams,
   declaredMilligrams: products.declaredMilligrams,
   gs1Number: products.gs1Number,
+  durabilityMonths: products.durabilityMonths,
 };
 
 /**
  * What the labels of a lot are made from: the version its run was started by; where it has no run, or one that has not
- * begun, the version that holds on the day it was or will be formed. Undefined where there is no such lot.
+ * begun, the version that holds on the day it was or will be formed. Of a lot that was entered by hand nobody knows the day
+ * it was made. Undefined where there is no such lot.
  */
 export async function findLabelledLot(db: Database, lotId: number, timeZone: string, today: string) {
-  const day = sql`coalesce((${lots.formedAt} at time zone ${timeZone})::date, ${runs.sessionDate}, ${today}::date)`;
-  const version = recipeOfRun(sql`${products.blendId}`, day);
-  const [row] = await selectLot(db, version).where(eq(lots.id, lotId));
+  const formed = sql`coalesce((${lots.formedAt} at time zone ${timeZone})::date, ${runs.sessionDate})`;
+  const version = recipeOfRun(sql`${products.blendId}`, sql`coalesce(${formed}, ${today}::date)`);
+  const [row] = await selectLot(db, version, formed).where(eq(lots.id, lotId));
   return row && { ...row, parts: await partsOf(db, row.recipeId) };
 }
 
-function selectLot(db: Database, version: SQL) {
+function selectLot(db: Database, version: SQL, formed: SQL) {
   return db
     .select({
       ...labelledFacts,
       lotId: lots.id,
       lotCode: lots.code,
       units: sql<number>`case when ${lots.formedAt} is null then coalesce(${lots.plannedUnits}, 0) else ${lotBalances.units} end`,
+      madeOn: sql<string | null>`case when ${runs.id} is not null then (${formed})::text end`,
       recipeId: recipes.id,
       recipeVersion: recipes.version,
     })

@@ -92,9 +92,9 @@ export async function labelSetupRoutes(app: FastifyInstance, parts: FeatureParts
     const today = todayOf(request);
     return takeForm(parts, request, reply, {
       schema: productLabelForm,
-      command: (transaction, actor, { declaredGrams, gs1Number }) =>
+      command: (transaction, actor, { declaredGrams, gs1Number, durabilityMonths }) =>
         changeProductLabel(transaction, actor, {
-          ...{ productId, today, gs1Number },
+          ...{ productId, today, gs1Number, durabilityMonths },
           declaredMilligrams: declaredGrams,
         }),
       whereTo: () => `/setup/products/${productId}`,
@@ -147,11 +147,15 @@ export async function labelSetupRoutes(app: FastifyInstance, parts: FeatureParts
     const product = await findLabelledProduct(db, idInPath(request, "product"), todayOf(request));
     if (!product) throw notFound("product");
     const maker = await readLabelMaker(db);
-    const content = labelContent({ ...product, declaredMilligrams: null, lotCode: null }, maker);
-    const { declaredMilligrams, gs1Number } = product;
+    const content = labelContent(
+      { ...product, declaredMilligrams: null, lotCode: null, madeOn: null },
+      maker,
+    );
+    const { declaredMilligrams, gs1Number, durabilityMonths } = product;
     const typed = {
       declaredGrams: declaredMilligrams === null ? "" : String(declaredMilligrams / 1000),
       gs1Number: gs1Number === null ? "" : String(gs1Number),
+      durabilityMonths: durabilityMonths === null ? "" : String(durabilityMonths),
     };
     const props = { product, content, gs1Prefix: maker.gs1Prefix, answer: answer ?? freshForm(typed) };
     const title = `Label of ${product.product}`;

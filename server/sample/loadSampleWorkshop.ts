@@ -4,6 +4,7 @@ import { sampleOrders } from "../../db/demo/orders.ts";
 import { sampleBlends, sampleProducts, sampleShapes } from "../../db/demo/products.ts";
 import { sampleDrying, samplePlaces, sampleStock } from "../../db/demo/stock.ts";
 import { sampleSessions, sampleWorkshop } from "../../db/demo/workshop.ts";
+import { dateOf } from "../../views/format/dates.ts";
 import { ok, type Result } from "../basics/result.ts";
 import { addCustomer } from "../customers/addCustomer.ts";
 import type { Actor } from "../http/visitor.ts";
@@ -42,7 +43,7 @@ export async function loadSampleWorkshop(
   if (!opened.ok) return opened;
   const { products, shapes, blends } = await addRange(transaction, actor);
   const ingredients = await addSampleRecipes(transaction, actor, blends);
-  await addSampleLabels(transaction, actor);
+  await addSampleLabels(transaction, actor, { products, today: dateOf(actor.at, timeZone) });
   await addSampleCarriers(transaction, actor);
   await addSampleBoxes(transaction, actor, shapes);
   await addShelf(transaction, actor, products);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { checkLabel, isAllowedOrder, type LabelCheck } from "../../server/labels/checks.ts";
+import { checkLabel, type LabelCheck } from "../../server/labels/checks.ts";
 import { openFaces } from "../../server/labels/faces.ts";
 import { type LabelledPieces, type LabelMaker, labelContent } from "../../server/labels/labelContent.ts";
 import { type LabelSide, layLabel } from "../../server/labels/layLabel.ts";
@@ -64,6 +64,44 @@ describe("a label", () => {
 
   it("with an ingredient that has no label's name says so", () => {
     expect(broken({ pieces: { parts: [part("Soda", 100, { labelName: "" })] } })).toEqual(["names"]);
+  });
+
+  it("says that the order of ingredients is made here, and asks about a name that is a mixture", () => {
+    expect(found({}, "order")).toEqual([{ about: "order", verdict: "made" }]);
+    const mixed = (...names: string[]) =>
+      found(
+        {
+          maker: { market: "eu" },
+          pieces: { parts: names.map((name) => part(name, 1, { labelName: name })) },
+        },
+        "several",
+      );
+    expect(mixed("1,2-Hexanediol", "PEG-8/SMDI Copolymer", "Sodium Bicarbonate")).toEqual([]);
+    for (const name of ["Glycerin, Aqua", "Talc (and) Silica", "Glycerin & Aqua", "Glycerin; Aqua"])
+      expect(mixed("Sodium Bicarbonate", name)).toEqual([
+        { about: "several", names: [name], verdict: "see" },
+      ]);
+    // Colours stand in any order, and all scents are one word.
+    const free = [part("Mica, CI 77491", 1, { kind: "colour" }), part("Cedar, oat", 1, { kind: "scent" })];
+    expect(found({ maker: { market: "eu" }, pieces: { parts: free } }, "several")).toEqual([]);
+  });
+
+  it("without its date of durability says what is missing, in front where the lot stands", () => {
+    const eu = { market: "eu" } as const;
+    const lacking = (given: Partial<LabelledPieces>, side: LabelSide = "all") =>
+      found({ maker: eu, pieces: given, side }, "durability");
+    expect(lacking({})).toMatchObject([{ found: { kind: "dated", lastMonth: "2028-02" }, verdict: "kept" }]);
+    expect(lacking({ durabilityMonths: null })).toMatchObject([
+      { found: { kind: "unstated" }, verdict: "broken" },
+    ]);
+    expect(lacking({ madeOn: null }, "front")).toMatchObject([
+      { found: { kind: "no-day" }, verdict: "broken" },
+    ]);
+    expect(lacking({ durabilityMonths: 31, madeOn: null })).toMatchObject([
+      { found: { kind: "long" }, verdict: "kept" },
+    ]);
+    expect(lacking({ durabilityMonths: null }, "back")).toEqual([]);
+    expect(found({ pieces: { durabilityMonths: null } }, "durability")).toEqual([]);
   });
 
   it("tells what allergens it names, and of which scent nobody entered a statement", () => {
@@ -185,31 +223,15 @@ describe("the net weight's place", () => {
   });
 });
 
-/** 21 CFR 701.3(f), worked by hand: bicarbonate 52, citric 26, starch 12, SLSA 6, oil 2, fragrance 1.4, polysorbate 0.4. */
-describe("the order of ingredients", () => {
-  const shares = { soda: 52, acid: 26, starch: 12, foam: 6, oil: 2, scent: 1.4, polysorbate: 0.4, salt: 1 };
-  const listed = (...names: (keyof typeof shares | "mica")[]) =>
-    names.map((name) => (name === "mica" ? part(name, 0.2, { kind: "colour" }) : part(name, shares[name])));
-
-  it("goes down by weight, and leaves free what is one per cent or less, behind the rest", () => {
-    expect(
-      isAllowedOrder(listed("soda", "acid", "starch", "foam", "oil", "scent", "polysorbate", "mica")),
-    ).toBe(true);
-    expect(isAllowedOrder(listed("soda", "acid", "oil", "polysorbate", "salt"))).toBe(true);
-    expect(isAllowedOrder(listed("soda", "acid", "oil", "polysorbate", "scent"))).toBe(false);
-    expect(isAllowedOrder(listed("acid", "soda"))).toBe(false);
-  });
-
-  it("has colours last", () => {
-    expect(isAllowedOrder(listed("soda", "mica", "acid"))).toBe(false);
-    expect(isAllowedOrder(listed("soda", "mica"))).toBe(true);
-  });
-});
-
 describe("every check", () => {
   it("names where its rule stands, and says where that is from memory", () => {
     for (const market of ["us", "eu", "uk", "none"] as const) {
-      for (const given of [{}, { pieces: { parts: null, lotCode: null } }]) {
+      for (const given of [
+        {},
+        { pieces: { parts: null, lotCode: null, madeOn: null } },
+        { pieces: { parts: [part("Glycerin, Aqua", 100)], durabilityMonths: null } },
+        { pieces: { durabilityMonths: 31 } },
+      ]) {
         const { checks, content } = look({ ...given, maker: { market } });
         for (const check of checks) {
           const { sentence, source } = checkWords(check, content);

@@ -21,6 +21,7 @@ describe("the words of a label", () => {
       maker: "Made by Tidepool & Thimble, 1 Sandbar Lane, Lower Brackish, XX 00000",
       contact: "tidepool.halfmold.example",
       lot: "Lot K7QF",
+      durability: "",
       weight: "Net Wt 4.4 oz (124 g)",
     });
   });

@@ -195,7 +195,10 @@ const lockLabelMaker = (gate: TransactionSql) => gate`lock table label_maker in 
 
 describe("what a product's label declares", () => {
   const declare = (given: Readonly<Record<string, string>>, of = productId) =>
-    owner.post(`/setup/products/${of}/label`, { declaredGrams: "", gs1Number: "", ...given });
+    owner.post(`/setup/products/${of}/label`, {
+      ...{ declaredGrams: "", gs1Number: "", durabilityMonths: "" },
+      ...given,
+    });
 
   it("is never above the dry weight by the recipe that holds", async () => {
     // 125 g of mix at 96 % are 120 g.
@@ -223,6 +226,21 @@ describe("what a product's label declares", () => {
     );
     const away = await owner.post("/setup/labels", makerFields());
     expect(mistakeBeside(away, "gs1Prefix")).toContain("Cedar ball has the number 7");
+    await declare({});
+  });
+
+  it("says how many months it keeps, which is kept with everything else of it", async () => {
+    expect(mistakeBeside(await declare({ durabilityMonths: "0" }), "durabilityMonths")).toBe(
+      "Give a whole number from 1 to 120.",
+    );
+    expect(ledTo(await declare({ durabilityMonths: "9" }))).toEqual([303, `/setup/products/${productId}`]);
+    const page = await owner.get(`/setup/products/${productId}/label`);
+    expect(page.body).toMatch(/name="durabilityMonths"[^>]*value="9"/);
+    const [change] = (await changesOf(application, "product")).slice(-1);
+    expect([change?.before, change?.after]).toMatchObject([
+      { durabilityMonths: null },
+      { durabilityMonths: 9 },
+    ]);
     await declare({});
   });
 
@@ -260,6 +278,24 @@ describe("the labels of a lot", () => {
     expect(pages.map(({ words }) => words.filter((one) => one.words === "Cedar ball").length)).toEqual([
       1, 1,
     ]);
+  });
+
+  it("say by when they are best used, from the day somebody says where no run made them", async () => {
+    const { sql } = application.database;
+    expect(textOf((await page()).body)).toContain("Nobody has said how many months it keeps");
+    await sql`update products set durability_months = 12 where id = ${productId}`;
+    const unknown = await page();
+    expect(textOf(unknown.body)).toContain("but nobody knows from which day");
+    expect(unknown.body).toContain('name="madeOn"');
+    expect(mistakeBeside(await page("?madeOn=2027-02-30"), "madeOn")).toContain(
+      "Give a date of the calendar",
+    );
+    const said = textOf((await page("?madeOn=2027-02-27")).body);
+    expect(said).toContain("over 12 months after Saturday 27 February 2027, as the owner stated");
+    const [printed] = await readPdf((await pdf("?madeOn=2027-02-27&count=1")).rawPayload);
+    expect(printed?.words.map(({ words }) => words)).toContain("Best used before the end of January 2028");
+    const small = await page(`?madeOn=2027-02-27&side=all&sheet=${await sheetId("Squares")}`);
+    expect(small.body).toContain(`?sheet=${await sheetId("Large")}&amp;side=all&amp;madeOn=2027-02-27`);
   });
 
   it("that do not fit say so before anything is printed, with what would hold them", async () => {
@@ -322,6 +358,10 @@ describe("the labels of a lot", () => {
     const ofRun = textOf((await helper.get(`/labels/lots/${run.lotIds[0]}`)).body);
     expect(ofRun).toContain("lot RUN1, 5 pieces, by version 1 of the recipe.");
     expect(ofRun).toContain("Net weight 120 g (4.23 oz)");
+    // Made on 2 March, whatever anybody says: twelve months are not over at the end of the next March.
+    const date = textOf((await helper.get(`/labels/lots/${run.lotIds[0]}?madeOn=2020-01-01`)).body);
+    expect(date).toContain("Best used before the end of February 2028");
+    expect(date).not.toContain("Made on");
     // Without a lot the version of the day: 125 g at 90 % are 112.5 g, and 3.9683 oz.
     const ofProduct = textOf((await helper.get(`/labels/products/${productId}`)).body);
     expect(ofProduct).toContain("by version 2 of the recipe, for no lot.");

@@ -31,6 +31,8 @@ export function pieces(given: Partial<LabelledPieces> = {}): LabelledPieces {
     parts: foamingMix,
     pieceMilligrams: 130_000,
     declaredMilligrams: null,
+    durabilityMonths: 12,
+    madeOn: "2027-03-01",
     ...given,
   };
 }

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { inLabelOrder, type LabelPart } from "../../server/labels/ingredientOrder.ts";
 import {
@@ -6,6 +7,7 @@ import {
   leastWeightHeight,
   panelArea,
 } from "../../server/labels/typeHeight.ts";
+import { isAllowedOrder } from "./allowedOrder.ts";
 
 const inch = 25_400;
 const rectangle = (width: number, height: number) => ({
@@ -43,6 +45,27 @@ describe("ingredients on a label", () => {
       "polysorbate",
       "mica",
     ]);
+  });
+
+  it("stand in an order that is allowed, whatever the recipe", () => {
+    expect(isAllowedOrder([part("acid", 26), part("soda", 52)])).toBe(false);
+    expect(isAllowedOrder([part("polysorbate", 0.4), part("scent", 1.4)])).toBe(false);
+    expect(isAllowedOrder([part("mica", 0.2, "colour"), part("acid", 26)])).toBe(false);
+    expect(isAllowedOrder([part("acid", 26), part("polysorbate", 0.4), part("salt", 1)])).toBe(true);
+    const parts = fc.array(
+      fc.record({
+        name: fc.constantFrom("soda", "acid", "oil", "Linalool", "mica", "clay", "cedar oil", "oat oil"),
+        kind: fc.constantFrom("soda", "oil", "scent", "colour", "allergen"),
+        milligramsPerKilogram: fc.oneof(fc.integer({ min: 1, max: 20_000 }), fc.constantFrom(10_000, 10_001)),
+      }),
+    );
+    fc.assert(
+      fc.property(parts, (mix) => {
+        const kindByName = new Map(mix.map(({ name, kind }) => [name, kind]));
+        const told = mix.map((one) => ({ ...one, kind: kindByName.get(one.name) ?? one.kind }));
+        expect(isAllowedOrder(inLabelOrder(told, "eu"))).toBe(true);
+      }),
+    );
   });
 
   it("have their colours last even where these are heavy", () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { isAllowedOrder } from "../../server/labels/checks.ts";
 import { labelContent, type RecipePart } from "../../server/labels/labelContent.ts";
 import { listedAllergens } from "../../server/labels/listedAllergens.ts";
 import type { Market } from "../../server/labels/markets.ts";
 import { labelWords } from "../../views/labels/labelWords.ts";
+import { isAllowedOrder } from "./allowedOrder.ts";
 import { maker, part, pieces } from "./labelRoom.ts";
 
 /** A scent oil by its share of the mix, with allergens by their share of the oil, both in per cent. */

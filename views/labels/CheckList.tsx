@@ -35,4 +35,5 @@ const verdictWords: Readonly<Record<LabelCheck["verdict"], string>> = {
   kept: "kept",
   broken: "missing",
   see: "see to it",
+  made: "made so",
 };

@@ -1,7 +1,7 @@
 import type { LabelsToPrint, WayOut } from "../../server/labels/labelSheet.ts";
 import type { SheetRow } from "../../server/labels/queries.ts";
 import { ChoiceField, Field, FormMistake } from "../components/Field.tsx";
-import type { FormAnswer } from "../components/formAnswer.ts";
+import { type FormAnswer, typedText } from "../components/formAnswer.ts";
 import { counted, pieces } from "../format/quantities.ts";
 import { RadioChoice } from "../setup/RadioChoice.tsx";
 import { CheckList } from "./CheckList.tsx";
@@ -15,6 +15,8 @@ interface PrintLabelsProps {
   readonly labelled: {
     readonly lotId: number | null;
     readonly lotCode: string | null;
+    /** ISO 8601; null where nobody knows when the pieces were made. */
+    readonly madeOn: string | null;
     readonly productId: number;
     readonly product: string;
     readonly units: number;
@@ -42,10 +44,16 @@ export function PrintLabelsPage({ labelled, sheets, labels, answer }: PrintLabel
       </p>
       <h1>{printSentence(labels)}</h1>
       <p>{aboutWords(labelled)}</p>
-      {!labels.laid.fits && <NoRoom labels={labels} address={address} />}
+      {!labels.laid.fits && <NoRoom labels={labels} address={address} madeOn={typedText(answer, "madeOn")} />}
       <div class="label-desk">
         {labels.laid.fits && <LabelPreview sheet={labels.sheet} lines={labels.laid.lines} />}
-        <PrintForm address={address} sheets={sheets} labels={labels} answer={answer} />
+        <PrintForm
+          address={address}
+          sheets={sheets}
+          labels={labels}
+          answer={answer}
+          asksForDay={labelled.madeOn === null && isDated(labels.content.durability)}
+        />
       </div>
       {lotId !== null && (
         <p class="actions">
@@ -58,6 +66,11 @@ export function PrintLabelsPage({ labelled, sheets, labels, answer }: PrintLabel
       <NoAdvice />
     </>
   );
+}
+
+/** Whether a date would stand there if the day of making were known. */
+function isDated(durability: LabelsToPrint["content"]["durability"]): boolean {
+  return durability?.kind === "no-day" || durability?.kind === "dated";
 }
 
 function printSentence({ laid, checks, sheet, side }: LabelsToPrint): string {
@@ -76,7 +89,15 @@ function aboutWords({ product, units, lotCode, recipeVersion }: PrintLabelsProps
 }
 
 /** By how much, and what would hold it. */
-function NoRoom({ labels, address }: { readonly labels: LabelsToPrint; readonly address: string }) {
+function NoRoom({
+  labels,
+  address,
+  madeOn,
+}: {
+  readonly labels: LabelsToPrint;
+  readonly address: string;
+  readonly madeOn: string;
+}) {
   const { laid, waysOut } = labels;
   if (laid.fits) return null;
   return (
@@ -88,7 +109,7 @@ function NoRoom({ labels, address }: { readonly labels: LabelsToPrint; readonly 
       {waysOut.length > 0 && (
         <p class="actions">
           {waysOut.map((way) => (
-            <a key={`${way.sheetId} ${way.side}`} class="button" href={wayAddress(address, way)}>
+            <a key={`${way.sheetId} ${way.side}`} class="button" href={wayAddress(address, way, madeOn)}>
               {wayWords(way)}
             </a>
           ))}
@@ -106,8 +127,8 @@ function overWords({ tooHigh, tooWide }: { readonly tooHigh: number; readonly to
   return parts.length > 0 ? parts.join(" and ") : "the words do not fit into the round";
 }
 
-function wayAddress(address: string, { sheetId, side }: WayOut): string {
-  return `${address}?sheet=${sheetId}&side=${side}`;
+function wayAddress(address: string, { sheetId, side }: WayOut, madeOn: string): string {
+  return `${address}?${new URLSearchParams({ sheet: String(sheetId), side, ...(madeOn && { madeOn }) })}`;
 }
 
 function wayWords({ sheetName, side }: WayOut): string {
@@ -119,11 +140,13 @@ function PrintForm({
   sheets,
   labels,
   answer,
+  asksForDay,
 }: {
   readonly address: string;
   readonly sheets: readonly SheetRow[];
   readonly labels: LabelsToPrint;
   readonly answer: FormAnswer;
+  readonly asksForDay: boolean;
 }) {
   return (
     <form method="get" action={address} class="narrow">
@@ -143,6 +166,15 @@ function PrintForm({
         answer={answer}
         options={(["all", "front", "back"] as const).map((side) => ({ value: side, ...sideWords[side] }))}
       />
+      {asksForDay && (
+        <Field
+          name="madeOn"
+          label="Made on"
+          hint="No run made it, so nobody knows: its date of durability counts from here."
+          type="date"
+          answer={answer}
+        />
+      )}
       <div class="fields even">
         <Field
           name="first"

@@ -1,4 +1,5 @@
 import type { LabelContent } from "../../server/labels/labelContent.ts";
+import type { Market } from "../../server/labels/markets.ts";
 import { Field, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
 import type { FormAnswer } from "../components/formAnswer.ts";
@@ -15,7 +16,7 @@ interface ProductLabelProps {
   readonly answer: FormAnswer;
 }
 
-/** What a product's labels declare, and its number under the shop's prefix. */
+/** What a product's labels declare, how long it keeps, and its number under the shop's prefix. */
 export function ProductLabelPage({ product, content, gs1Prefix, answer }: ProductLabelProps) {
   const { dryMilligrams, netWeight, market } = content;
   return (
@@ -44,6 +45,14 @@ export function ProductLabelPage({ product, content, gs1Prefix, answer }: Produc
           autocomplete="off"
         />
         <Field
+          name="durabilityMonths"
+          label="Months it keeps"
+          hint={durabilityHint(market)}
+          answer={answer}
+          inputMode="numeric"
+          autocomplete="off"
+        />
+        <Field
           name="gs1Number"
           label="Number under the shop's GS1 prefix"
           hint={
@@ -64,4 +73,12 @@ export function ProductLabelPage({ product, content, gs1Prefix, answer }: Produc
       </Form>
     </>
   );
+}
+
+function durabilityHint(market: Market): string {
+  const stated =
+    "From the day it is made, in its packaging, as your safety assessment found. Look again when recipe or packaging changes.";
+  return market === "us" || market === "none"
+    ? `${stated} Your labels carry no date.`
+    : `${stated} Up to 30, labels carry a date.`;
 }

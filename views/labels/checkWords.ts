@@ -1,7 +1,9 @@
 import type { LabelCheck, SeeTo } from "../../server/labels/checks.ts";
+import type { Durability } from "../../server/labels/durability.ts";
 import type { LabelContent } from "../../server/labels/labelContent.ts";
 import type { Market } from "../../server/labels/markets.ts";
-import { weightWords } from "../format/quantities.ts";
+import { dayWords } from "../format/dates.ts";
+import { counted, weightWords } from "../format/quantities.ts";
 import { listed } from "../format/sentence.ts";
 import { netWeightWords } from "./labelWords.ts";
 import { letterHeightWords } from "./lengthWords.ts";
@@ -28,14 +30,16 @@ export function checkWords(check: LabelCheck, content: LabelContent): CheckWords
     case "order":
       return {
         sentence:
-          check.verdict === "kept"
-            ? "Ingredients stand by weight, those of one per cent and less behind them, colours last."
-            : "Ingredients do not stand by weight.",
-        source:
-          market === "us"
-            ? "21 CFR 701.3(a), (f); (f) by a secondary text"
-            : "Regulation (EC) 1223/2009, Article 19(1)(g), by a secondary text",
+          "Ingredients are put in order here, by what the recipe weighs in: heaviest first, colours last. Where the recipe is wrong, so is the order.",
+        source: orderSource(market),
       };
+    case "several":
+      return {
+        sentence: `${listed(check.names)}: more than one ingredient by the name, in one place. Whether each stands by its own weight nobody can tell; weigh them in one by one, or ask the supplier for the shares.`,
+        source: orderSource(market),
+      };
+    case "durability":
+      return durabilityCheck(check.found, market);
     case "names":
       return {
         sentence:
@@ -123,6 +127,31 @@ function allergenSource(market: Market): string {
   return `Regulation (EC) 1223/2009 as the United Kingdom kept it, Annex III, with a list of its own, ${memory}`;
 }
 
+function orderSource(market: Market): string {
+  return market === "us"
+    ? "21 CFR 701.3(a), (f); (f) by a secondary text"
+    : "Regulation (EC) 1223/2009, Article 19(1)(g), by a secondary text";
+}
+
+function durabilityCheck(found: Durability, market: Market): CheckWords {
+  const law =
+    market === "uk" ? "Regulation (EC) 1223/2009 as the United Kingdom kept it" : "Regulation (EC) 1223/2009";
+  return { sentence: durabilitySentence(found), source: `${law}, Article 19(1)(c), ${memory}` };
+}
+
+function durabilitySentence(found: Durability): string {
+  switch (found.kind) {
+    case "unstated":
+      return "Nobody has said how many months it keeps, so there is no date on it: the owner says so with what the product's label declares.";
+    case "no-day":
+      return `It keeps ${counted(found.months, "month")}, but nobody knows from which day, so there is no date on it: say above when it was made.`;
+    case "dated":
+      return `A date stands there: the last month that is over ${counted(found.months, "month")} after ${dayWords(found.madeOn, { year: true })}, as the owner stated.`;
+    case "long":
+      return `No date is asked for, since it keeps ${counted(found.months, "month")}, more than 30; nor an open jar, since a piece is used up in one bath. A pack that is opened and used for weeks needs the open jar with its months, which is not printed here.`;
+  }
+}
+
 const bathCaution = {
   present: "The caution for foaming bath products stands there, word by word: the recipe has a surfactant.",
   "no-surfactant": "No caution for foaming bath products is asked for: the recipe has no surfactant.",
@@ -168,13 +197,14 @@ function seeToWords(what: SeeTo): CheckWords {
       sentence: "Its function stands there as bath bomb; see that this is what it is.",
       source: `${law}(f)`,
     },
-    durability: {
-      sentence: "Add a date of durability, or the open jar with its months above 30 months.",
-      source: `${law}(c)`,
-    },
     responsible: {
       sentence: "The maker has to be the responsible person in the market, with an address there.",
       source: `${law}(a)`,
+    },
+    language: {
+      sentence:
+        "The words are English. What the country you sell in wants in its own language is for you to add.",
+      source: `Regulation (EC) 1223/2009, Article 19(5), ${memory}`,
     },
     colours: {
       sentence: "See that every colour is permitted for this use, and certified where it has to be.",

@@ -1,5 +1,6 @@
 import type { LabelCaution, LabelContent } from "../../server/labels/labelContent.ts";
 import type { NetWeight } from "../../server/labels/netWeight.ts";
+import { monthWords } from "../format/dates.ts";
 
 /** What a label says, part by part. */
 export const labelRoles = [
@@ -10,6 +11,7 @@ export const labelRoles = [
   "maker",
   "contact",
   "lot",
+  "durability",
   "weight",
 ] as const;
 export type LabelRole = (typeof labelRoles)[number];
@@ -18,7 +20,7 @@ const OUNCES_IN_POUND_HUNDREDTHS = 1600;
 
 /** The words of a label by part; blank where there is nothing to say. */
 export function labelWords(content: LabelContent): Readonly<Record<LabelRole, string>> {
-  const { product, ingredients, cautions, maker, lotCode, netWeight } = content;
+  const { product, ingredients, cautions, maker, lotCode, netWeight, durability } = content;
   return {
     name: product,
     identity: "Bath bomb",
@@ -29,6 +31,9 @@ export function labelWords(content: LabelContent): Readonly<Record<LabelRole, st
       .join(", "),
     contact: maker.contact,
     lot: lotCode === null ? "" : `Lot ${lotCode}`,
+    // Word by word as Regulation (EC) 1223/2009, Article 19(1)(c), has it, from memory.
+    durability:
+      durability?.kind === "dated" ? `Best used before the end of ${monthWords(durability.lastMonth)}` : "",
     weight: netWeight ? netWeightWords(netWeight, content.market === "us") : "",
   };
 }
