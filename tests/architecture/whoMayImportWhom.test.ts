@@ -69,11 +69,12 @@ const rules: readonly Rule[] = [
     reason:
       "what a label may say and where its words stand follow pure rules, held against the laws' own numbers",
     files: (source) =>
-      /^server\/labels\/(gs1|ingredientOrder|labelContent|layout|listedAllergens|markets|netWeight|sheet|sheetOffers|typeHeight)\.ts$/.test(
+      /^server\/labels\/(durability|gs1|ingredientOrder|labelContent|layout|listedAllergens|markets|netWeight|sheet|sheetOffers|typeHeight)\.ts$/.test(
         source.path,
       ),
     allows: (imported) =>
-      /^server\/(recipes\/(cautions|drying)|labels\/(gs1|ingredientOrder|layout|listedAllergens|markets|netWeight|sheet|typeHeight))\.ts$/.test(
+      from(imported, "luxon") ||
+      /^server\/(recipes\/(cautions|drying)|labels\/(durability|gs1|ingredientOrder|layout|listedAllergens|markets|netWeight|sheet|typeHeight))\.ts$/.test(
         imported.target,
       ),
   },
