@@ -1,5 +1,6 @@
 import { sql } from "drizzle-orm";
 import {
+  bigint,
   check,
   index,
   integer,
@@ -92,10 +93,53 @@ export const lotStops = pgView("lot_stops", {
   from recalls
   join supply_lots on supply_lots.id = recalls.supply_lot_id
   cross join lateral (select run_id from supply_moves
-    where supply_moves.lot_id = recalls.supply_lot_id and run_id is not null
+    where supply_moves.lot_id = recalls.supply_lot_id and run_id is not null and kind in ('used', 'unused')
     group by run_id having sum(amount) <> 0) as used
   join lots on lots.run_id = used.run_id
   where recalls.ended_at is null and lots.state <> 'withdrawn'`);
+
+/**
+ * That what a move of packaging took for its order line is still here. Everything that stands packed for an order leaves
+ * at once, so what was taken before its line left last is gone with it, and nothing is here of a line that left whole.
+ */
+const standsHere = sql.raw(`supply_moves.kind in ('used', 'unused')
+    and supply_moves.at > coalesce((select max(deliveries.shipped_at) from delivery_lines
+      join deliveries on deliveries.id = delivery_lines.delivery_id
+      where delivery_lines.order_line_id = supply_moves.order_line_id), '-infinity')
+    and exists (select from line_progress where line_progress.order_line_id = supply_moves.order_line_id
+      and line_progress.packed_units > line_progress.shipped_units)`);
+
+/** What of lots of packaging stands around packed pieces that have not left, a row for each lot and order line. */
+export const packagingHere = pgView("packaging_here", {
+  lotId: integer().notNull(),
+  orderLineId: integer().notNull(),
+  /** Pieces of packaging. */
+  amount: bigint({ mode: "number" }).notNull(),
+}).as(sql`
+  select supply_moves.lot_id, supply_moves.order_line_id, (-sum(supply_moves.amount))::bigint as amount
+  from supply_moves
+  where supply_moves.order_line_id is not null and supply_moves.lot_id is not null and ${standsHere}
+  group by supply_moves.lot_id, supply_moves.order_line_id having sum(supply_moves.amount) < 0`);
+
+/**
+ * The same of the lots that are recalled, with why: what is in it may not leave. It is asked for one order line at a time
+ * and begins with the recalls, so that it reads no other lot's moves.
+ */
+export const packagingStops = pgView("packaging_stops", {
+  orderLineId: integer().notNull(),
+  recallId: integer().notNull(),
+  supplyLotId: integer().notNull(),
+  reason: text().notNull(),
+  since: timestamp({ withTimezone: true }).notNull(),
+  personId: integer(),
+  amount: bigint({ mode: "number" }).notNull(),
+}).as(sql`
+  select supply_moves.order_line_id, recalls.id as recall_id, recalls.supply_lot_id, recalls.reason,
+    recalls.begun_at as since, recalls.begun_by as person_id, (-sum(supply_moves.amount))::bigint as amount
+  from recalls
+  join supply_moves on supply_moves.lot_id = recalls.supply_lot_id
+  where recalls.ended_at is null and supply_moves.order_line_id is not null and ${standsHere}
+  group by recalls.id, supply_moves.order_line_id having sum(supply_moves.amount) < 0`);
 
 /**
  * What of kept pieces is still to be packed for its line: never more than the line lacks. An order that is not confirmed,

@@ -8,6 +8,7 @@ import { orderLines, orders } from "../../db/schema/orders.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { stoppedInOrder } from "../holds/orderStops.ts";
+import { stoppedPackaging } from "../holds/packagingStops.ts";
 import { blendLook } from "../products/blendLook.ts";
 import { sellsInOunces, withParcels } from "./parcelQueries.ts";
 
@@ -60,7 +61,12 @@ export async function findOrderToShip(db: Database, orderId: number) {
     .innerJoin(lineProgress, eq(lineProgress.orderId, orders.id))
     .where(eq(orders.id, orderId))
     .groupBy(orders.id, customers.id);
-  return order && { ...order, stopped: await stoppedInOrder(db, orderId) };
+  if (!order) return undefined;
+  return {
+    ...order,
+    stopped: await stoppedInOrder(db, orderId),
+    stoppedPackaging: await stoppedPackaging(db, orderId),
+  };
 }
 
 const whatDelivery = {

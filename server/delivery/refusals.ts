@@ -1,4 +1,5 @@
-import { stoppedWords } from "../../views/holds/stopWords.ts";
+import { stoppedPackagingWords, stoppedWords } from "../../views/holds/stopWords.ts";
+import type { StoppedPackaging } from "../holds/packagingStops.ts";
 import type { StoppedLot } from "../holds/stops.ts";
 import type { OrderState } from "../orders/order.ts";
 
@@ -8,6 +9,7 @@ export type DeliveryRefusal =
   | { readonly why: "carrier-gone" | "currency-changed" }
   | { readonly why: "leaves-whole" | "mark-first" | "box-empty"; readonly reference: string }
   | ({ readonly why: "lot-stopped"; readonly reference: string } & StoppedLot)
+  | { readonly why: "packaging-recalled"; readonly reference: string; readonly packaging: StoppedPackaging }
   | { readonly why: "cannot-leave"; readonly reference: string; readonly state: OrderState }
   | { readonly why: "arrived-already" | "not-arrived" | "crate-changed"; readonly reference: string };
 
@@ -36,6 +38,8 @@ export function deliveryRefusalWords(refusal: DeliveryRefusal): string {
       return `Nothing packed for ${refusal.reference} is left to ship.`;
     case "lot-stopped":
       return `${stoppedWords(refusal.code, refusal.stop)} Take its pieces out of the box for ${refusal.reference} before the box leaves.`;
+    case "packaging-recalled":
+      return `${stoppedPackagingWords(refusal.packaging)} Take these pieces out of the box for ${refusal.reference}, and pack them anew, before the box leaves.`;
     case "cannot-leave":
       return cannotLeaveWords(refusal.reference, refusal.state);
     case "arrived-already":

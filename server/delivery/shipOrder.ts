@@ -8,6 +8,7 @@ import { parcels as parcelRows } from "../../db/schema/parcels.ts";
 import { lineProgress } from "../../db/schema/sums.ts";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { whyTheBoxStays } from "../holds/boxStops.ts";
+import { whyThePackagingStays } from "../holds/packagingStops.ts";
 import type { Actor } from "../http/visitor.ts";
 import { readBox } from "../packing/box.ts";
 import { type LockedOrder, lockOrder } from "../packing/lockOrder.ts";
@@ -40,6 +41,8 @@ export async function shipOrder(
   if (box.length === 0) return refuse({ why: "box-empty", reference: order.reference });
   const stopped = await whyTheBoxStays(transaction, box);
   if (stopped) return refuse({ why: "lot-stopped", reference: order.reference, ...stopped });
+  const packaging = await whyThePackagingStays(transaction, orderId);
+  if (packaging) return refuse({ why: "packaging-recalled", reference: order.reference, packaging });
 
   const deliveryId = await writeDelivery(transaction, { orderId, how, at: actor.at }, box);
   const sent = await writeParcels(transaction, deliveryId, parcels);

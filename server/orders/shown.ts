@@ -10,6 +10,7 @@ import type { OrderFormKind } from "../../views/orders/orderForm.ts";
 import { filterWords } from "../../views/orders/stateWords.ts";
 import { findKeptPromise } from "../delivery/promiseQueries.ts";
 import { stoppedInOrder } from "../holds/orderStops.ts";
+import { stoppedPackaging } from "../holds/packagingStops.ts";
 import { fieldOf, idField } from "../http/formFields.ts";
 import { listInvoicesOfOrder } from "../papers/queries.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
@@ -108,6 +109,7 @@ export async function showOrder(
       lots: packedLots.filter((lot) => lot.lineId === line.id),
     })),
     stopped: await stoppedInOrder(db, order.id),
+    stoppedPackaging: await stoppedPackaging(db, order.id),
     deliveries: await listDeliveries(db, order.id),
     kept: (await findKeptPromise(db, order.id, { today, timeZone })) ?? null,
     invoices: await listInvoicesOfOrder(db, order.id),

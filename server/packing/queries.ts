@@ -7,6 +7,7 @@ import { people } from "../../db/schema/people.ts";
 import { blends, products } from "../../db/schema/products.ts";
 import { lineProgress, lotBalances } from "../../db/schema/sums.ts";
 import { keptByLot } from "../holds/kept.ts";
+import { stoppedPackaging } from "../holds/packagingStops.ts";
 import { listStopped } from "../holds/queries.ts";
 import { isStopped } from "../holds/stops.ts";
 import { blendLook } from "../products/blendLook.ts";
@@ -73,7 +74,14 @@ export async function findOrderToPack(db: Database, orderId: number) {
   const sheet = orderSheet(orderId, lines, await lotsOf(db, productIds), await readBox(db, orderId));
   const said = { notes: await listPackingNotes(db, orderId), lastMove: await lastMoveFor(db, orderId) };
   const stopped = (await listStopped(db)).filter(({ productId }) => productIds.includes(productId));
-  return { ...order, ...said, lines: sheet, lastMoveSeen, stopped };
+  return {
+    ...order,
+    ...said,
+    lines: sheet,
+    lastMoveSeen,
+    stopped,
+    stoppedPackaging: await stoppedPackaging(db, orderId),
+  };
 }
 
 /** What was last put into the order's box or taken out of it, and by whom. */

@@ -52,7 +52,10 @@ export async function listRecalls(db: Database) {
 export async function listUnfinishedRecalls(db: Database) {
   const rows = await rowsOfRecalls(db).where(isNull(recalls.endedAt));
   const open = await Promise.all(rows.map((row) => withWhatItConcerns(db, row)));
-  return open.filter(({ toTell, unitsHere, amountHere }) => toTell > 0 || unitsHere > 0 || amountHere > 0);
+  return open.filter(
+    ({ toTell, unitsHere, amountHere, around }) =>
+      toTell > 0 || unitsHere > 0 || amountHere > 0 || around.length > 0,
+  );
 }
 
 /** The recall of a lot that is not over; undefined where there is none. */
@@ -91,7 +94,7 @@ export async function readConcerned(db: Database, { kind, id }: RecalledThing) {
     const sent = trace.orders.map((row) => sentPieces(row, lots));
     return {
       ...{ code, name: product, lots: [trace.lot], boxes: boxesIn(trace.orders, lots), sent },
-      ...{ runs: [], amountHere: 0, supplyKind: null },
+      ...{ runs: [], amountHere: 0, around: [], supplyKind: null },
     };
   }
   const trace = await traceSupplyLot(db, id);
@@ -103,6 +106,8 @@ export async function readConcerned(db: Database, { kind, id }: RecalledThing) {
   return {
     ...{ code, name: supply, lots: trace.pieces, boxes: boxesIn(trace.orders, lots) },
     ...{ sent: [...within, ...around], runs: trace.runs, amountHere: onHand, supplyKind },
+    /** Orders here, or partly, that stand packed in it. */
+    around: trace.packedWith.filter(({ here }) => here > 0),
   };
 }
 
@@ -122,12 +127,12 @@ function sentPieces(row: OrderWithLot, lots: LotsById): Parcelled {
   };
 }
 
-/** With packaging around them, once something of the order has left. */
+/** With packaging around them: what of it has left. */
 function sentAround(row: OrderPackedWith, what: { readonly code: string; readonly name: string }): Parcelled {
-  const { orderId, reference, customerId, customer, kind, contact, address, heldOn, amount } = row;
+  const { orderId, reference, customerId, customer, kind, contact, address, heldOn, amount, here } = row;
   return {
     ...{ orderId, reference, customerId, customer, kind, contact, address, heldOn, ...what },
-    units: row.lastLeftAt === null ? 0 : amount,
+    units: row.lastLeftAt === null ? 0 : amount - here,
     leftAt: row.lastLeftAt === null ? null : new Date(row.lastLeftAt),
   };
 }

@@ -107,19 +107,28 @@ export async function runsOfSupplyLot(db: Database, supplyLotId: number) {
 const contactOfCustomer = sql<string>`coalesce((select concat_ws(', ', nullif(c.name, ''), nullif(c.phone, ''), nullif(c.email, ''))
   from ${customerContacts} c where c.customer_id = customers.id order by c.id limit 1), '')`;
 
-/** Orders that were packed with a lot of packaging itself, with how much of it, and when something of them left last. */
+/**
+ * Orders that were packed with a lot of packaging itself: how much of it went around them, how much of that is still here
+ * around what has not left, and when something that it was around left last.
+ */
 export async function ordersPackedWith(db: Database, supplyLotId: number) {
   const rows = await db
     .select({
       ...whatOrder,
       amount: sql<number>`t.amount::double precision`,
+      here: sql<number>`t.here::double precision`,
       lastLeftAt: sql<string | null>`t.last_left_at`,
     })
-    .from(sql`(select l.order_id, -sum(m.amount) as amount,
-        (select max(d.shipped_at)::text from deliveries d where d.order_id = l.order_id) as last_left_at
-      from supply_moves m join order_lines l on l.id = m.order_line_id
-      where m.lot_id = ${supplyLotId} and m.kind in ('used', 'unused')
-      group by l.order_id having sum(m.amount) <> 0) as t`)
+    .from(sql`(select l.order_id, sum(used.amount) as amount, sum(coalesce(here.amount, 0)) as here,
+        max((select max(d.shipped_at) from delivery_lines dl join deliveries d on d.id = dl.delivery_id
+          where dl.order_line_id = l.id))::text as last_left_at
+      from (select m.order_line_id, -sum(m.amount) as amount from supply_moves m
+          where m.lot_id = ${supplyLotId} and m.kind in ('used', 'unused') and m.order_line_id is not null
+          group by m.order_line_id having sum(m.amount) <> 0) as used
+        join order_lines l on l.id = used.order_line_id
+        left join (select * from packaging_here where lot_id = ${supplyLotId}) as here
+          on here.order_line_id = used.order_line_id
+      group by l.order_id) as t`)
     .innerJoin(orders, sql`${orders.id} = t.order_id`)
     .leftJoin(markets, eq(markets.orderId, orders.id))
     .orderBy(asc(orders.id));

@@ -42,7 +42,17 @@ export function packedWithByCustomer(rows: readonly OrderPackedWith[]) {
     const [first] = its;
     if (!first) return [];
     const { customerId, customer, contact, address } = first;
-    return [{ customerId, customer, contact, address, orders: its.length, amount: sum(its, "amount") }];
+    return [
+      {
+        customerId,
+        customer,
+        contact,
+        address,
+        orders: its.length,
+        amount: sum(its, "amount"),
+        here: sum(its, "here"),
+      },
+    ];
   });
 }
 

@@ -3,9 +3,10 @@ import { deliveryRefusalWords } from "../../server/delivery/refusals.ts";
 import { shipOrder } from "../../server/delivery/shipOrder.ts";
 import { packPieces } from "../../server/packing/packPieces.ts";
 import { packingRefusalWords } from "../../server/packing/refusals.ts";
+import { unpackPieces } from "../../server/packing/unpackPieces.ts";
 import { beginRecall } from "../../server/recalls/beginRecall.ts";
 import { endRecall } from "../../server/recalls/endRecall.ts";
-import { findRecall, listUnfinishedRecalls } from "../../server/recalls/queries.ts";
+import { findRecall, listRecalls, listUnfinishedRecalls } from "../../server/recalls/queries.ts";
 import { recordNotice } from "../../server/recalls/recordNotice.ts";
 import { recallRefusalWords } from "../../server/recalls/refusals.ts";
 import { chooseLot } from "../../server/supplies/chooseLot.ts";
@@ -15,9 +16,12 @@ import { insertWorkshop } from "../build/rows.ts";
 import { overlapping } from "../db/overlapping.ts";
 import { useDatabase } from "../db/testDatabase.ts";
 import { newPacker, type Packer } from "../packing/workroom.ts";
+import { insertLot, insertPackingPart, insertSupply, onHand } from "../supplies/storeroom.ts";
 import { insertRecalledSoda } from "./recalledSoda.ts";
 
 const database = useDatabase();
+/** After what was packed at noon and an hour later. */
+const LATER = new Date("2027-03-01T14:00:00Z");
 let wren: Packer;
 let soda: Awaited<ReturnType<typeof insertRecalledSoda>>;
 
@@ -46,6 +50,16 @@ describe("a recalled lot of a supply", () => {
   it("does not concern a batch that gave all of it back", async () => {
     await database.sql`insert into supply_moves (supply_id, lot_id, kind, amount, run_id, at)
       values (${soda.supplyId}, ${soda.supplyLotId}, 'unused', 70000, ${soda.runId}, now())`;
+    await recallSoda();
+    expect(await stopped()).toEqual(["D4R"]);
+  });
+
+  it("does not concern a batch that gave all of it back after a count, which stands", async () => {
+    const { supplyId, supplyLotId, runId } = soda;
+    await database.sql`insert into supply_moves (supply_id, lot_id, kind, amount, run_id, at) values
+      (${supplyId}, ${supplyLotId}, 'counted', 0, null, now()),
+      (${supplyId}, ${supplyLotId}, 'unused', 70000, ${runId}, now()),
+      (${supplyId}, ${supplyLotId}, 'counted', -70000, ${runId}, now())`;
     await recallSoda();
     expect(await stopped()).toEqual(["D4R"]);
   });
@@ -91,6 +105,79 @@ describe("a recalled lot of a supply", () => {
       where m.lot_id = r.supply_lot_id and m.amount = -1000 and c.subject = 'recall' and m.xmin::text::bigint > c.xmin::text::bigint`;
     const lot = await database.db.transaction((transaction) => lockSupply(transaction, soda.supplyId));
     expect([late.length, lot?.lots.map(({ recalled }) => recalled)]).toEqual([0, [true]]);
+  });
+});
+
+describe("a recalled lot of packaging", () => {
+  /** Cartons SCART around the 12 pieces of W-104 that left and around the 5 in its box; SFRSH has not been begun. */
+  beforeEach(async () => {
+    const { db, sql } = database;
+    const cartons = await insertSupply(db, { name: "Kraft carton", kind: "box" });
+    await insertPackingPart(db, { productId: soda.productId, supplyId: cartons });
+    const lotId = await insertLot(db, { supplyId: cartons, code: "SCART", amount: 100 });
+    await insertLot(db, { supplyId: cartons, code: "SFRSH", amount: 100 });
+    await sql`insert into supply_moves (supply_id, lot_id, kind, amount, order_line_id, at) values
+      (${cartons}, ${lotId}, 'used', -12, ${soda.lineId}, '2027-03-01T11:00:00Z'),
+      (${cartons}, ${lotId}, 'used', -5, ${soda.lineId}, '2027-03-01T13:00:00Z')`;
+  });
+
+  it("holds back what stands packed in it until that is packed anew, and tells those whose pieces left in it", async () => {
+    const recallId = await recallCartons();
+    const recall = await findRecall(database.db, recallId);
+    expect(recall?.recipients.map(({ customer, unitsThere }) => [customer, unitsThere])).toEqual([
+      ["The Lamplit Otter", 12],
+    ]);
+    expect(recall?.around.map(({ reference, here }) => [reference, here])).toEqual([["W-104", 5]]);
+    const why = "Cedar ball is packed in SCART, Kraft carton, which is recalled: the print rubs off.";
+    expect(await ship()).toMatch(why);
+    await expect(
+      database.sql`insert into delivery_lines (delivery_id, order_line_id, lot_id, units)
+        values (${soda.deliveryId}, ${soda.lineId}, ${soda.lotId}, 1)`,
+    ).rejects.toMatchObject({ constraint_name: "delivery_lines_not_in_recalled_packaging" });
+    const line = { orderLineId: soda.lineId, lotId: soda.lotId };
+    expect((await wren.do(unpackPieces, { ...line, units: 5 }, LATER)).ok).toBe(true);
+    const packed = { orderLineId: soda.lineId, takes: [{ lotId: soda.lotId, units: 5 }] };
+    expect((await wren.do(packPieces, packed, LATER)).ok).toBe(true);
+    expect((await findRecall(database.db, recallId))?.around).toEqual([]);
+    expect(await ship()).toBe("left");
+    expect((await onHand(database)).SFRSH).toBe(95);
+    // What left in other cartons tells nobody more.
+    expect((await findRecall(database.db, recallId))?.recipients[0]?.unitsThere).toBe(12);
+  });
+
+  it("lets go what stands packed in it once it is over, and is not done while something does", async () => {
+    const recallId = await recallCartons();
+    await wren.do(recordNotice, { recallId, customerId: soda.otter, how: "phone", said: "", unitsBack: 0 });
+    await database.sql`insert into supply_moves (supply_id, lot_id, kind, amount, at)
+      select supply_id, id, 'counted', -83, now() from supply_lots where code = 'SCART'`;
+    expect((await listUnfinishedRecalls(database.db)).map(({ id }) => id)).toEqual([recallId]);
+    await wren.do(endRecall, { recallId, note: "another print" });
+    expect(await ship()).toBe("left");
+  });
+
+  it("never meets halfway what leaves in it at the same moment: one of the two waits and sees what the other did", async () => {
+    const cartons = await cartonLot();
+    const outcomes = await overlapping<unknown>(
+      database.sql,
+      (gate) => gate`select 1 from supplies where id = ${cartons.supplyId} for update`,
+      [
+        () => database.db.transaction((transaction) => beginRecall(transaction, wren, cartons.recall)),
+        () =>
+          database.db.transaction((transaction) =>
+            shipOrder(
+              transaction,
+              { ...wren, at: LATER },
+              { orderId: soda.orderId, how: "parcel", parcels: [] },
+            ),
+          ),
+      ],
+    );
+    expect(outcomes[0]).toMatchObject({ ok: true });
+    const [recall] = await listRecalls(database.db);
+    const here = recall?.around.reduce((sum, part) => sum + part.here, 0);
+    const left = (outcomes[1] as { readonly ok: boolean }).ok;
+    // Left before it was recalled, and told; or recalled first, and here.
+    expect([here, recall?.recipients[0]?.unitsThere]).toEqual(left ? [0, 17] : [5, 12]);
   });
 });
 
@@ -178,6 +265,18 @@ describe("whom to tell", () => {
   });
 });
 
+async function cartonLot() {
+  const [lot] = await database.sql`select id, supply_id from supply_lots where code = 'SCART'`;
+  const recall = { kind: "supply-lot", id: Number(lot?.id), reason: "the print rubs off" } as const;
+  return { supplyId: Number(lot?.supply_id), recall };
+}
+
+async function recallCartons(): Promise<number> {
+  const begun = await wren.do(beginRecall, (await cartonLot()).recall);
+  if (!begun.ok) throw new Error(recallRefusalWords(begun.refusal));
+  return begun.value.recallId;
+}
+
 async function recallSoda(): Promise<number> {
   const begun = await wren.do(beginRecall, {
     kind: "supply-lot",
@@ -201,6 +300,6 @@ async function pack(): Promise<string> {
 }
 
 async function ship(): Promise<string> {
-  const left = await wren.do(shipOrder, { orderId: soda.orderId, how: "parcel", parcels: [] });
+  const left = await wren.do(shipOrder, { orderId: soda.orderId, how: "parcel", parcels: [] }, LATER);
   return left.ok ? "left" : deliveryRefusalWords(left.refusal);
 }

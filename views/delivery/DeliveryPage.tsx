@@ -73,7 +73,7 @@ export function DeliveryPage({ delivery, costs, kept, shop, timeZone }: Delivery
             }
           />
         </h1>
-        <StoppedInOrder stopped={delivery.stopped} />
+        <StoppedInOrder stopped={delivery.stopped} packaging={[]} />
         <p>
           Promised for {shortDayWords(shipBy)}, left{" "}
           <LeftOn shipBy={shipBy} shippedAt={shippedAt} timeZone={timeZone} />

@@ -1,4 +1,5 @@
 import type { StoppedPieces } from "../../server/holds/orderStops.ts";
+import type { StoppedPackaging } from "../../server/holds/packagingStops.ts";
 import type { OrderBoxes } from "../../server/packing/boxQueries.ts";
 import { ChoiceField, FormMistake } from "../components/Field.tsx";
 import { Form } from "../components/Form.tsx";
@@ -24,6 +25,7 @@ interface OrderToShip {
   readonly packed: number;
   readonly standing: number;
   readonly stopped: readonly StoppedPieces[];
+  readonly stoppedPackaging: readonly StoppedPackaging[];
 }
 
 interface ShipPageProps {
@@ -62,7 +64,7 @@ export function ShipPage({
         To <strong>{customer}</strong>, leaves by <LeavesBy shipBy={shipBy} today={today} />
       </p>
       {address && <p class="address">{address}</p>}
-      <StoppedInOrder stopped={order.stopped} />
+      <StoppedInOrder stopped={order.stopped} packaging={order.stoppedPackaging} />
       <PackingNotes orderId={orderId} notes={notes} timeZone={timeZone} />
       {boxes && <SuggestedBoxes boxes={boxes} what="What stands packed" />}
       {mayLeave(order) ? (

@@ -1,3 +1,4 @@
+import type { StoppedPackaging } from "../../server/holds/packagingStops.ts";
 import type { Stop } from "../../server/holds/stops.ts";
 import { momentWords } from "../format/dates.ts";
 
@@ -8,6 +9,11 @@ export function stoppedWords(
 ): string {
   const within = supplyLotCode === null ? "" : ` with ${supplyLotCode} in it`;
   return `Lot ${code} is ${stopMark(kind)}${within}: ${withoutStop(reason)}.`;
+}
+
+/** "Cedar ball is packed in SABCD, Kraft carton, which is recalled: the print rubs off." */
+export function stoppedPackagingWords({ product, code, supply, reason }: StoppedPackaging): string {
+  return `${product} is packed in ${code}, ${supply}, which is recalled: ${withoutStop(reason)}.`;
 }
 
 /** The state in a word or two. */

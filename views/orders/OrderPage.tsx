@@ -1,5 +1,6 @@
 import type { KeptPromise } from "../../server/delivery/promiseQueries.ts";
 import type { StoppedPieces } from "../../server/holds/orderStops.ts";
+import type { StoppedPackaging } from "../../server/holds/packagingStops.ts";
 import type { OrderState, OrderTerms, Promptness } from "../../server/orders/order.ts";
 import type { OrderMoney } from "../../server/prices/priceOrder.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
@@ -48,6 +49,7 @@ export interface ShownOrder {
   readonly lines: readonly ShownLine[];
   /** Pieces in it that are on hold or recalled. */
   readonly stopped: readonly StoppedPieces[];
+  readonly stoppedPackaging: readonly StoppedPackaging[];
   readonly deliveries: readonly OrderDelivery[];
   /** What was promised and what left; null for a draft. */
   readonly kept: KeptPromise | null;
@@ -77,7 +79,7 @@ export function OrderPage({ order, clash, advice }: OrderPageProps) {
           {clash}
         </p>
       )}
-      <StoppedInOrder stopped={order.stopped} />
+      <StoppedInOrder stopped={order.stopped} packaging={order.stoppedPackaging} />
       <OrderFacts order={order} />
       {order.state === "draft" && <ConfirmDraft order={order} advice={advice} />}
       <OrderActions order={order} />

@@ -1,3 +1,4 @@
+import type { StoppedPackaging } from "../../server/holds/packagingStops.ts";
 import type { StoppedShelfLot } from "../../server/holds/queries.ts";
 import type { OrderBoxes } from "../../server/packing/boxQueries.ts";
 import { FormMistake } from "../components/Field.tsx";
@@ -6,6 +7,7 @@ import { type FormAnswer, freshForm } from "../components/formAnswer.ts";
 import { PageNews } from "../components/PageNews.tsx";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { wholeWords } from "../format/quantities.ts";
+import { StoppedInOrder } from "../holds/StoppedInOrder.tsx";
 import { StoppedLots } from "../holds/StoppedLots.tsx";
 import { termsWords } from "../orders/stateWords.ts";
 import { LineSheet, type LineToPack } from "./LineSheet.tsx";
@@ -27,6 +29,7 @@ interface OrderAtTheTable {
   readonly lastMove: LastMove | null;
   /** Lots of its products of which nothing may be packed. */
   readonly stopped: readonly StoppedShelfLot[];
+  readonly stoppedPackaging: readonly StoppedPackaging[];
   /** The number of the last entry in the ledger that this page knows of. */
   readonly lastMoveSeen: number;
 }
@@ -76,6 +79,7 @@ export function PackOrderPage({ order, boxes, answer, scansNext, today, timeZone
           answer={answer?.lineId === line.lineId ? answer : null}
         />
       ))}
+      <StoppedInOrder stopped={[]} packaging={order.stoppedPackaging} />
       <StoppedLots lots={order.stopped} timeZone={timeZone} />
       {boxes && changeable && <SuggestedBoxes boxes={boxes} what={whatIsBoxed(order)} />}
       <CloseBox order={order} hasBoxes={boxes !== null} answer={answerToTheOrder(order, answer)} />

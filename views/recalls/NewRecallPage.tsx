@@ -15,8 +15,9 @@ interface NewRecallProps {
 
 /** What a recall would stop and whom it would concern, before it is begun. */
 export function NewRecallPage({ thing, concerned, answer }: NewRecallProps) {
-  const { code, name, lots, runs, sent } = concerned;
+  const { code, name, lots, runs, sent, around } = concerned;
   const customers = new Set(sent.filter(({ units }) => units > 0).map(({ customerId }) => customerId)).size;
+  const aroundHere = around.reduce((sum, { here }) => sum + here, 0);
   const here = lots.reduce((sum, lot) => sum + lot.here + lot.packed, 0);
   return (
     <>
@@ -32,8 +33,12 @@ export function NewRecallPage({ thing, concerned, answer }: NewRecallProps) {
         {customers === 0 ? "Nobody has any of it" : capitalised(`${spelled(customers, "customer")} to tell`)};{" "}
         {pieces(here)} here.
         {thing.kind === "supply-lot" &&
-          ` It is in ${spelled(runs.length, "batch", "batches")}; every lot of these is stopped, what still dries or is mixed too, and nothing more is taken of it.`}{" "}
-        From now on nothing of what is recalled is packed or sent off.
+          runs.length > 0 &&
+          ` It is in ${spelled(runs.length, "batch", "batches")}; every lot of these is stopped, what still dries or is mixed too.`}
+        {aroundHere > 0 &&
+          ` ${capitalised(pieces(aroundHere))} of it stand around what is packed for ${spelled(around.length, "order")}: that stays here until it is packed anew.`}
+        {thing.kind === "supply-lot" && " Nothing more is taken of it."} From now on nothing of what is
+        recalled is packed or sent off.
       </p>
       <LocalRules />
       <Form action="/recalls" class="narrow">

@@ -2,7 +2,8 @@ import type { ShownRecall } from "../../server/recalls/queries.ts";
 import type { FormAnswer } from "../components/formAnswer.ts";
 import { Unbroken } from "../components/Unbroken.tsx";
 import { momentWords, shortDayWords } from "../format/dates.ts";
-import { pieces } from "../format/quantities.ts";
+import { pieces, spelled } from "../format/quantities.ts";
+import { capitalised } from "../format/sentence.ts";
 import { PiecesTable } from "../trace/PiecesTable.tsx";
 import { LocalRules } from "./LocalRules.tsx";
 import { EndForm, NoticeForm } from "./RecallForms.tsx";
@@ -62,9 +63,9 @@ function Said({ recall, timeZone }: Pick<RecallProps, "recall" | "timeZone">) {
   );
 }
 
-function StillHere({ recall: { lots, boxes, endedAt } }: Pick<RecallProps, "recall">) {
+function StillHere({ recall: { lots, boxes, around, code, endedAt } }: Pick<RecallProps, "recall">) {
   const onShelf = lots.filter(({ here }) => here > 0);
-  if (endedAt !== null || onShelf.length + boxes.length === 0) return null;
+  if (endedAt !== null || onShelf.length + boxes.length + around.length === 0) return null;
   return (
     <section>
       <h2>Still here: set apart, so that nobody takes it</h2>
@@ -76,6 +77,16 @@ function StillHere({ recall: { lots, boxes, endedAt } }: Pick<RecallProps, "reca
               <Unbroken words={reference} />
             </a>
             .
+          </li>
+        ))}
+        {around.map(({ orderId, reference, here }) => (
+          <li key={orderId}>
+            {capitalised(spelled(here, "piece"))} of {code} {here === 1 ? "is" : "are"} around what stands
+            packed for{" "}
+            <a href={`/packing/${orderId}`}>
+              <Unbroken words={reference} />
+            </a>
+            : take it out and pack it anew. It does not leave like this.
           </li>
         ))}
         {onShelf.map(({ id, code, here }) => (

@@ -26,7 +26,8 @@ export function recallHeadline(recall: ShownRecall): string {
 }
 
 /** "two customers are still to be told, 36 pieces and 380 g of the lot are still here" */
-function stillWords({ recipients, toTell, unitsHere, amountHere, supplyKind }: ShownRecall): string {
+function stillWords({ recipients, toTell, unitsHere, amountHere, around, supplyKind }: ShownRecall): string {
+  const aroundHere = around.reduce((sum, { here }) => sum + here, 0);
   const told =
     toTell === 0
       ? recipients.length === 0
@@ -36,9 +37,10 @@ function stillWords({ recipients, toTell, unitsHere, amountHere, supplyKind }: S
   const here = [
     ...(unitsHere > 0 ? [pieces(unitsHere)] : []),
     ...(supplyKind !== null && amountHere > 0 ? [`${countedWords(supplyKind, amountHere)} of the lot`] : []),
+    ...(aroundHere > 0 ? [`${wholeWords(aroundHere)} around packed pieces`] : []),
   ];
   if (here.length === 0) return `${told}, nothing of it is here`;
-  return `${told}, ${listed(here)} ${here.length === 1 && unitsHere === 1 ? "is" : "are"} still here`;
+  return `${told}, ${listed(here)} ${here.length === 1 && unitsHere + aroundHere === 1 ? "is" : "are"} still here`;
 }
 
 /** "12 of K7Q with W-104, left Mon 1 Mar" or, of a market, "12 of K7Q, sold at the stall on Sat 6 Mar". */

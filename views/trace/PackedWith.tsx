@@ -1,7 +1,7 @@
 import type { SupplyKind } from "../../server/supplies/kinds.ts";
 import type { OrderPackedWith } from "../../server/trace/queries.ts";
 import { MOST_ROWS, packedWithByCustomer } from "../../server/trace/sums.ts";
-import { spelled } from "../format/quantities.ts";
+import { spelled, wholeWords } from "../format/quantities.ts";
 import { countedWords } from "../supplies/supplyWords.ts";
 
 interface PackedWithProps {
@@ -35,6 +35,7 @@ export function PackedWith({ kind, orders, page, customerId }: PackedWithProps) 
             <li key={sum.customerId}>
               <a href={`${page}?customer=${sum.customerId}#packed-with`}>{sum.customer}</a>:{" "}
               {countedWords(kind, sum.amount)} around {spelled(sum.orders, "order")}
+              {sum.here > 0 && `, ${wholeWords(sum.here)} of them still here`}
             </li>
           ))}
         </ul>
@@ -51,6 +52,7 @@ function OrderList({ kind, orders }: Pick<PackedWithProps, "kind" | "orders">) {
           <a href={`/orders/${order.orderId}`}>{order.reference}</a> for{" "}
           <a href={`/setup/customers/${order.customerId}`}>{order.customer}</a>:{" "}
           {countedWords(kind, order.amount)}
+          {order.here > 0 && `, ${wholeWords(order.here)} of them still here`}
         </li>
       ))}
     </ul>
