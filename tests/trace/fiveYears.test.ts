@@ -4,9 +4,9 @@ import { h } from "preact";
 import { renderToString } from "preact-render-to-string";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { Database } from "../../db/connect.ts";
-import { sumsByCustomer, sumsByProduct } from "../../server/trace/sums.ts";
 import { traceLot, traceOrder, traceSupplyLot } from "../../server/trace/traces.ts";
 import { SupplyLotTracePage } from "../../views/trace/SupplyLotTracePage.tsx";
+import { sumsByCustomer, sumsByProduct } from "../../views/trace/traceSums.ts";
 import { useDatabase } from "../db/testDatabase.ts";
 import { insertFiveYears, LINES, LOTS, lotOfCartons, ORDERS } from "./fiveYears.ts";
 

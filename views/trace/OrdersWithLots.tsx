@@ -1,7 +1,7 @@
 import type { OrderWithLot } from "../../server/trace/queries.ts";
-import { type CustomerSum, MOST_ROWS, sumsByCustomer } from "../../server/trace/sums.ts";
 import { CountCell } from "../components/CountCell.tsx";
 import { dateOf, shortDayWords } from "../format/dates.ts";
+import { type CustomerSum, MOST_ROWS, sumsByCustomer } from "./traceSums.ts";
 
 interface OrdersWithLotsProps {
   readonly orders: readonly OrderWithLot[];

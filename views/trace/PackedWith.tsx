@@ -1,8 +1,8 @@
 import type { SupplyKind } from "../../server/supplies/kinds.ts";
 import type { OrderPackedWith } from "../../server/trace/queries.ts";
-import { MOST_ROWS, packedWithByCustomer } from "../../server/trace/sums.ts";
 import { spelled, wholeWords } from "../format/quantities.ts";
 import { countedWords } from "../supplies/supplyWords.ts";
+import { MOST_ROWS, packedWithByCustomer } from "./traceSums.ts";
 
 interface PackedWithProps {
   readonly kind: SupplyKind;

@@ -1,8 +1,8 @@
 import type { ComponentChildren } from "preact";
 import type { TracedLot } from "../../server/trace/queries.ts";
-import { MOST_ROWS, type ProductSum, sumsByProduct } from "../../server/trace/sums.ts";
 import { CountCell } from "../components/CountCell.tsx";
 import { signedWords } from "../format/quantities.ts";
+import { MOST_ROWS, type ProductSum, sumsByProduct } from "./traceSums.ts";
 
 interface PiecesTableProps {
   readonly name: string;

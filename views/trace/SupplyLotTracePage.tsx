@@ -1,4 +1,3 @@
-import { MOST_ROWS } from "../../server/trace/sums.ts";
 import type { SupplyLotTrace } from "../../server/trace/traces.ts";
 import { FactList } from "../components/FactList.tsx";
 import { Fold } from "../components/Fold.tsx";
@@ -8,6 +7,7 @@ import { signedAmountWords, supplyAmountWords } from "../supplies/supplyWords.ts
 import { OrdersWithLots } from "./OrdersWithLots.tsx";
 import { PackedWith } from "./PackedWith.tsx";
 import { PiecesTable } from "./PiecesTable.tsx";
+import { MOST_ROWS } from "./traceSums.ts";
 
 /** Whose rows, or which product's, are asked for one by one; null: nobody's, none's. */
 export interface Narrowed {

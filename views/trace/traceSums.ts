@@ -1,5 +1,5 @@
-import { groupBy } from "../basics/groupBy.ts";
-import type { OrderPackedWith, OrderWithLot, TracedLot } from "./queries.ts";
+import { groupBy } from "../../server/basics/groupBy.ts";
+import type { OrderPackedWith, OrderWithLot, TracedLot } from "../../server/trace/queries.ts";
 
 /**
  * Most rows that a page of a trace draws one by one. A bag that lasts a year is in thousands of orders: beyond this they
