@@ -3,6 +3,7 @@ import type { Transaction } from "../../db/connect.ts";
 import { type FormAnswer, freshForm, withMistake } from "../../views/components/formAnswer.ts";
 import { dateOf } from "../../views/format/dates.ts";
 import { GatheredPage } from "../../views/packing/GatheredPage.tsx";
+import { gatheredPaper } from "../../views/packing/gatheredPaper.ts";
 import { PackingPage } from "../../views/packing/PackingPage.tsx";
 import { type PackingAnswer, PackOrderPage } from "../../views/packing/PackOrderPage.tsx";
 import type { FeatureParts } from "../app.ts";
@@ -16,6 +17,8 @@ import { registerNews } from "../http/news.ts";
 import { readForm } from "../http/readForm.ts";
 import { render } from "../http/render.ts";
 import { type Actor, actorOf, workshopOf } from "../http/visitor.ts";
+import { shownLetterhead } from "../papers/letterhead.ts";
+import { sendPaper } from "../papers/sendPaper.ts";
 import { readPlannedOutcomes } from "../plans/plannedOutcomes.ts";
 import { suggestOrderBoxes } from "./boxQueries.ts";
 import { dropPackingNote } from "./dropPackingNote.ts";
@@ -53,6 +56,21 @@ export async function packingRoutes(app: FastifyInstance, { db, clock }: Feature
     const list = await readGatheredList(db, readChosenOrders(request.query));
     const props = { list, today: dateOf(clock.now(), workshopOf(request).timeZone) };
     return render(request, reply, GatheredPage, props, { title: "Gathered list", place: "Packing" });
+  });
+
+  app.get("/packing/gathered/list.pdf", everyone, async (request, reply) => {
+    const list = await readGatheredList(db, readChosenOrders(request.query));
+    const { timeZone } = workshopOf(request);
+    const now = clock.now();
+    if (list.takes.length === 0) {
+      // A paper without a line is of no use: the page says why there is none.
+      const props = { list, today: dateOf(now, timeZone) };
+      const head = { title: "Gathered list", place: "Packing", status: 409 } as const;
+      return render(request, reply, GatheredPage, props, head);
+    }
+    const letterhead = await shownLetterhead(db);
+    const paper = gatheredPaper(list, { shopName: letterhead.name, now, timeZone });
+    return sendPaper(reply, paper, letterhead.paperSize);
   });
 
   app.get("/packing/:orderId", everyone, async (request, reply) =>

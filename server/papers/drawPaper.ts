@@ -1,6 +1,6 @@
 import { createRequire } from "node:module";
 import PDFDocument from "pdfkit";
-import { type Paper, paperTitle } from "../../views/papers/paper.ts";
+import { type Paper, type PaperCell, paperTitle } from "../../views/papers/paper.ts";
 
 /*
  * A paper as a PDF file, made here and nowhere else: the words come from the paper, only their places are found here.
@@ -22,6 +22,10 @@ const RULE = "#92816b";
 const FIGURES: PDFKit.Mixins.OpenTypeFeatures[] = ["lnum", "tnum", "kern"];
 /** Between two columns of a table. */
 const GAP = 12;
+/** Side of a square to tick, what it takes before the words, and between two of them: a pen in a gloved hand. */
+const TICK = 11;
+const TICK_INDENT = TICK + 6;
+const TICK_GAP = 4;
 
 /**
  * The file of a paper on sheets of the given size, as many as it takes, each with the shop's words at its foot. The same
@@ -140,27 +144,32 @@ function drawRule(document: Sheet, thickness: number): void {
 function drawAddress(document: Sheet, { to }: Paper): void {
   const place = { x: MARGIN, width: innerWidth(document) / 2 };
   document.y += 8;
-  write(document, "To", { ...place, size: SMALL, colour: FADED });
+  write(document, to.heading ?? "To", { ...place, size: SMALL, colour: FADED });
   write(document, to.name, { ...place, font: "bold" });
   if (to.address !== "") write(document, to.address, place);
   document.y += 18;
 }
 
-/** The left edge and the width of each column: as wide as their words, the first takes what is left. */
+/** The left edge and the width of each column: as wide as their words, the wide one takes what is left. */
 function columnsOf(document: Sheet, { columns, rows }: Paper): readonly { x: number; width: number }[] {
   const most = innerWidth(document) * 0.3;
   const wanted = columns.map(({ name }, column) => {
     const words = rows.flatMap(({ cells }) => {
       const cell = cells[column];
+      const indent = cell?.ticked ? TICK_INDENT : 0;
       return [
-        widthOf(document, cell?.words ?? "", "regular"),
+        ...linesOf(cell?.words ?? "").map((line) => widthOf(document, line, "regular") + indent),
         widthOf(document, cell?.aside ?? "", "regular", SMALL),
       ];
     });
     return Math.min(most, Math.max(widthOf(document, name, "bold", SMALL), ...words) + 2);
   });
-  const others = wanted.slice(1).reduce((sum, width) => sum + width + GAP, 0);
-  const widths = [innerWidth(document) - others, ...wanted.slice(1)];
+  const wide = Math.max(
+    0,
+    columns.findIndex((column) => column.wide),
+  );
+  const others = wanted.reduce((sum, width, column) => (column === wide ? sum : sum + width + GAP), 0);
+  const widths = wanted.with(wide, innerWidth(document) - others);
   let x = MARGIN;
   return widths.map((width) => {
     const place = { x, width };
@@ -174,9 +183,11 @@ function drawRows(document: Sheet, paper: Paper): void {
   drawColumnNames(document, paper, places);
   for (const { cells } of paper.rows) {
     const height = Math.max(
-      ...cells.map(({ words, aside = "" }, column) => {
+      ...cells.map((cell, column) => {
         const width = places[column]?.width ?? 0;
-        return heightOf(document, words, { width }) + heightOf(document, aside, { width, size: SMALL });
+        return (
+          cellHeight(document, cell, width) + heightOf(document, cell.aside ?? "", { width, size: SMALL })
+        );
       }),
     );
     if (document.y + height > document.page.height - document.page.margins.bottom) {
@@ -184,15 +195,38 @@ function drawRows(document: Sheet, paper: Paper): void {
       drawColumnNames(document, paper, places);
     }
     const top = document.y;
-    for (const [column, { words, aside = "" }] of cells.entries()) {
+    for (const [column, { words, aside = "", ticked }] of cells.entries()) {
       const place = places[column] ?? { x: MARGIN, width: 0 };
       const align = paper.columns[column]?.number ? "right" : "left";
-      write(document, words, { ...place, y: top, align });
+      if (ticked) writeTicked(document, words, { ...place, y: top });
+      else write(document, words, { ...place, y: top, align });
       if (aside !== "") write(document, aside, { ...place, align, size: SMALL, colour: FADED });
     }
     document.y = top + height + 3;
     drawRule(document, 0.4);
     document.y -= 4;
+  }
+}
+
+const linesOf = (words: string) => words.split("\n");
+
+function cellHeight(document: Sheet, { words, ticked }: PaperCell, width: number): number {
+  if (!ticked) return heightOf(document, words, { width });
+  const height = (line: string) => heightOf(document, line, { width: width - TICK_INDENT }) + TICK_GAP;
+  return linesOf(words).reduce((sum, line) => sum + height(line), 0);
+}
+
+/** Each line behind an empty square. */
+function writeTicked(document: Sheet, words: string, { x, y, width }: Place & { readonly y: number }): void {
+  document.y = y;
+  for (const line of linesOf(words)) {
+    document
+      .rect(x, document.y + 1, TICK, TICK)
+      .lineWidth(0.8)
+      .strokeColor(INK)
+      .stroke();
+    write(document, line, { x: x + TICK_INDENT, width: width - TICK_INDENT });
+    document.y += TICK_GAP;
   }
 }
 

@@ -60,6 +60,7 @@ const HELPERS = [
   "GET /packing",
   "GET /packing/:orderId",
   "GET /packing/gathered",
+  "GET /packing/gathered/list.pdf",
   "GET /packing/news",
   "GET /recipes",
   "GET /recipes/:id",

@@ -4,6 +4,7 @@ import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
 import { insertDryingLot, insertOrder, insertPlan, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
+import { sheetsOf, squaresOf } from "../papers/pdfText.ts";
 import {
   emptyWorkroom,
   firstOf,
@@ -111,6 +112,35 @@ describe("the gathered list by address", () => {
     expect(both).toContain("W-103 8, W-104 4");
     expect(await text("?chosen=yes")).toContain("No order is chosen");
     expect(await text("?order=x&order=-1")).toContain("No order is chosen");
+  });
+});
+
+describe("the gathered list on paper", () => {
+  it("has every place, lot and order of its page, with a square to tick for each lot and each order's share", async () => {
+    const [whole, part] = [await enter("W-103", 8), await enter("W-104", 9)];
+    await database.sql`update lots set shelf_place = 'A3'`;
+    const query = `order=${whole.orderId}&order=${part.orderId}`;
+    const page = (await fig.get(`/packing/gathered?${query}`)).body;
+    const address = /href="(\/packing\/gathered\/list\.pdf[^"]*)"/.exec(page)?.[1]?.replaceAll("&amp;", "&");
+    expect(address).toBe(`/packing/gathered/list.pdf?${query}`);
+    const answer = await fig.get(address ?? "");
+    expect(answer.headers["content-disposition"]).toBe('attachment; filename="gathered-list-2027-03-01.pdf"');
+    const [sheet = "", ...more] = await sheetsOf(answer.rawPayload);
+    expect(more).toEqual([]);
+    expect(sheet).toContain("For Two orders");
+    expect(sheet).toContain("A3 12 K7Q Cedar ball 8 for W-103 4 for W-104");
+    // One for the lot, one for each of the two shares.
+    expect(await squaresOf(answer.rawPayload)).toEqual([3]);
+    expect(sheet).toContain("Pieces to take 12");
+    expect(sheet).toContain("W-104, The Lamplit Otter: leaves by");
+  });
+
+  it("is not drawn where there is nothing to take: the page says why", async () => {
+    const answer = await fig.get("/packing/gathered/list.pdf");
+    expect([answer.statusCode, headingOf(answer.body)]).toEqual([
+      409,
+      "Nothing on the shelf is free for any order now.",
+    ]);
   });
 });
 

@@ -20,10 +20,25 @@ export function GatheredPage({ list, today }: GatheredPageProps) {
       <h1>
         <Unbroken words={answerOf(list)} />
       </h1>
-      {list.takes.length > 0 && <Takes takes={list.takes} />}
+      {list.takes.length > 0 && (
+        <>
+          <Takes takes={list.takes} />
+          <p class="actions not-printed">
+            <a class="button quiet" href={paperAddress(list)} download>
+              List as a PDF, to tick off
+            </a>
+          </p>
+        </>
+      )}
       {list.orders.length > 0 && <ChooseOrders list={list} today={today} />}
     </>
   );
+}
+
+/** Of the orders on the page, whatever could be packed whole by the time it is asked for. */
+function paperAddress({ orders }: GatheredList): string {
+  const chosen = orders.filter(({ isChosen }) => isChosen).map(({ orderId }) => `order=${orderId}`);
+  return `/packing/gathered/list.pdf?${chosen.join("&")}`;
 }
 
 function answerOf({ orders, takes }: GatheredList): string {

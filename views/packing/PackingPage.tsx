@@ -181,7 +181,7 @@ export function LeavesBy({ shipBy, today }: { readonly shipBy: string; readonly 
   const pressing = pressingWords(shipBy, today);
   return (
     <>
-      {shortDayWords(shipBy)}
+      <span class="nowrap">{shortDayWords(shipBy)}</span>
       {pressing && (
         <>
           {" "}

@@ -23,7 +23,7 @@ export function PaperSheet({ paper }: { readonly paper: Paper }) {
         </div>
       </header>
       <div class="slip-to">
-        <p class="slip-label">To</p>
+        <p class="slip-label">{to.heading ?? "To"}</p>
         <p>
           <strong>{to.name}</strong>
         </p>
@@ -113,10 +113,10 @@ function Rows({ paper: { columns, rows } }: { readonly paper: Paper }) {
   );
 }
 
-function Words({ cell: { words, aside } }: { readonly cell: PaperCell }) {
+function Words({ cell: { words, aside, ticked } }: { readonly cell: PaperCell }) {
   return (
-    <span>
-      {words}
+    <span class={ticked ? "as-typed" : undefined}>
+      {ticked ? words.replaceAll(/^/gm, "□ ") : words}
       {aside && <span class="cell-aside aside">{aside}</span>}
     </span>
   );

@@ -13,6 +13,8 @@ export interface PaperShop {
 export interface PaperCell {
   readonly words: string;
   readonly aside?: string;
+  /** An empty square stands before each of its lines, to be ticked with a pen. */
+  readonly ticked?: boolean;
 }
 
 interface PaperRow {
@@ -40,10 +42,11 @@ export interface Paper {
   /** ISO 8601; when it is of, also for the file's own dates. */
   readonly dated: string;
   readonly shop: PaperShop;
-  readonly to: { readonly name: string; readonly address: string };
+  /** Whom it is for; "To" stands above where it has no heading of its own. */
+  readonly to: { readonly heading?: string; readonly name: string; readonly address: string };
   readonly facts: readonly (readonly [name: string, words: string])[];
-  /** Columns after the first are numbers where they say so. */
-  readonly columns: readonly { readonly name: string; readonly number: boolean }[];
+  /** Columns after the first are numbers where they say so; a wide one has the width that is left instead of the first. */
+  readonly columns: readonly { readonly name: string; readonly number: boolean; readonly wide?: boolean }[];
   readonly rows: readonly PaperRow[];
   readonly sums: readonly PaperSum[];
   readonly notes: readonly string[];
