@@ -8,7 +8,7 @@ import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
 import type { Stop } from "../planning/stop.ts";
 import { afterEffort } from "../plans/afterEffort.ts";
 import { afterSeconds } from "../plans/afterSeconds.ts";
-import { createPlanner, type Planner } from "../plans/plannerPool.ts";
+import type { Planner } from "../plans/plannerPool.ts";
 import { isProvenBest, withBound } from "../plans/withBound.ts";
 import type { Proof } from "../proving/proof.ts";
 import { readJsonFile } from "./jsonFile.ts";
@@ -174,6 +174,8 @@ async function searchUntil(
     const onBetter = (better: Plan) => progress.tell(better);
     return findPlan(planCase, { seed, stop: deadline.share(1), onBetter });
   }
+  // Loading what threads need takes a tenth of a second, which a short search spends on searching.
+  const { createPlanner } = await import("../plans/plannerPool.ts");
   const planner = createPlanner();
   const interrupt = new Interrupt();
   const proving = new Proving(planner, planCase, deadline.leftMs, (better) => progress.tell(better));

@@ -2,8 +2,11 @@ import type { Instance } from "./instance.ts";
 import type { Random } from "./random.ts";
 import type { Schedule } from "./schedule.ts";
 
-/** Shares of the ways to ruin, found by comparing what searches of equal length came to; the rest go to `#scattered`. */
-const shares = { moveRun: 0.3, session: 0.15, late: 0.35, blend: 0.08 };
+/**
+ * Shares of the ways to ruin, each added to those before it: found by comparing what searches of equal length came to. The
+ * rest go to `#scattered`.
+ */
+const upTo = { moveRun: 0.3, session: 0.45, late: 0.8, blend: 0.88 };
 /** Most moves stay near: a change a few sessions off leaves more of the schedule as good as it was than one far away. */
 const nearShare = 0.8;
 const nearSessions = 5;
@@ -49,15 +52,11 @@ export class Ruin {
   strike(): boolean {
     this.forget();
     if (this.#schedule.instance.lines === 0) return true;
-    let way = this.#random.fraction();
-    const isBelow = (share: number) => {
-      way -= share;
-      return way < 0;
-    };
-    if (isBelow(shares.moveRun)) this.#moveRun();
-    else if (isBelow(shares.session)) this.#linesOfSession(this.#few(8));
-    else if (isBelow(shares.late)) this.#beforeLateOrder(this.#few(4));
-    else if (isBelow(shares.blend)) this.#sameBlend(this.#few(3));
+    const way = this.#random.fraction();
+    if (way < upTo.moveRun) this.#moveRun();
+    else if (way < upTo.session) this.#linesOfSession(this.#few(8));
+    else if (way < upTo.late) this.#beforeLateOrder(this.#few(4));
+    else if (way < upTo.blend) this.#sameBlend(this.#few(3));
     else this.#scattered(this.#few(4));
     this.#addUnserved(this.#random.below(3));
     return this.#schedule.settleRuns();
