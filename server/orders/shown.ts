@@ -14,7 +14,9 @@ import { stoppedPackaging } from "../holds/packagingStops.ts";
 import { fieldOf, idField } from "../http/formFields.ts";
 import { listInvoicesOfOrder } from "../papers/queries.ts";
 import { readOrderMoney } from "../prices/orderMoney.ts";
+import { readCurrency } from "../prices/readCurrency.ts";
 import { listWaitingDrafts } from "../stockist/waitingDrafts.ts";
+import { readChangeDetails } from "./changeDetails.ts";
 import { fingerprintOf, writtenContent } from "./content.ts";
 import { filterLink, type OrderFilter, shownStates, usualState } from "./filter.ts";
 import {
@@ -96,6 +98,8 @@ export async function showOrder(
   const lines = await listLines(db, order.id);
   const packedLots = await listPackedLots(db, order.id);
   const history = await listOrderChanges(db, order.id);
+  const detailsOf = await readChangeDetails(db, history);
+  const currency = await readCurrency(db);
   const money = await readOrderMoney(db, order.id, today);
   if (!money) throw new Error(`The money of order ${order.id} could not be read`);
   return {
@@ -113,11 +117,15 @@ export async function showOrder(
     deliveries: await listDeliveries(db, order.id),
     kept: (await findKeptPromise(db, order.id, { today, timeZone })) ?? null,
     invoices: await listInvoicesOfOrder(db, order.id),
-    history: history.map(historyEntry),
+    history: history.map((change) => ({ ...historyEntry(change), ...detailsOf(change), currency })),
   };
 }
 
-function historyEntry({ before, after, ...entry }: OrderChangeRow): HistoryEntry {
+function historyEntry({
+  before,
+  after,
+  ...entry
+}: OrderChangeRow): Omit<HistoryEntry, "parcels" | "crate" | "currency"> {
   const written = (facts: unknown) => writtenContent.safeParse(facts).data ?? null;
   return {
     ...entry,

@@ -8,6 +8,7 @@ import { emptyWorkroom, firstOf, newPacker, openWorkroom, type Packer } from "..
 
 const application = useApplication();
 const { database } = application;
+let owner: Visitor;
 let fig: Visitor;
 let hands: Packer;
 let orderId: number;
@@ -16,7 +17,7 @@ let first: number;
 let second: number;
 
 beforeAll(async () => {
-  ({ fig } = await openWorkroom(application));
+  ({ owner, fig } = await openWorkroom(application));
   hands = await newPacker(database, "Hands");
 });
 
@@ -54,6 +55,9 @@ describe("loading a market's crate", () => {
     const history = await database.sql`select what from changes where subject_id = ${orderId}
       and what in ('loaded into the car', 'not loaded after all') order by id`;
     expect(history.map(({ what }) => what)).toEqual(["loaded into the car", "not loaded after all"]);
+    const told = textOf((await owner.get(`/orders/${orderId}`)).body);
+    expect(told).toContain("loaded into the car: 10 pieces of AAA");
+    expect(told).toContain("not loaded after all: 10 pieces of AAA");
   });
 
   it("is looked at again when more was packed since, before and after the tick", async () => {

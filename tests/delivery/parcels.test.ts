@@ -98,6 +98,10 @@ describe("the parcels of a delivery", () => {
       { what: "parcel changed", before: { tracking: "" }, after: { tracking: "HP 1" } },
       { what: "parcel taken off", before: { tracking: "HP 1" } },
     ]);
+    const told = textOf((await owner.get(`/orders/${orderId}`)).body);
+    expect(told).toContain("parcel added: Heron Post, overnight, 900 g");
+    expect(told).toContain("parcel changed: number none → HP 1");
+    expect(told).toContain("parcel taken off: Heron Post, overnight, 900 g, HP 1");
   });
 
   it("are added once, however often the form is sent", async () => {

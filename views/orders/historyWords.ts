@@ -1,3 +1,4 @@
+import { type NamedParcel, parcelWeightWords, parcelWords } from "../delivery/parcelWords.ts";
 import { shortDayWords } from "../format/dates.ts";
 import { moneyWords, shareWords } from "../format/money.ts";
 import { pieces, wholeWords } from "../format/quantities.ts";
@@ -26,6 +27,10 @@ interface WrittenLine {
   readonly discountBasisPoints?: number | undefined;
 }
 
+interface WrittenParcel extends NamedParcel {
+  readonly costMinor: number | null;
+}
+
 /** One entry of an order's history, as far as it could be read. */
 export interface HistoryEntry {
   readonly id: number;
@@ -36,6 +41,12 @@ export interface HistoryEntry {
   readonly units: number | null;
   /** The number of the invoice or credit note it was about. */
   readonly paper: string | null;
+  /** Parcels as they were and as they are; none where it was not about parcels. */
+  readonly parcels: { readonly before: readonly WrittenParcel[]; readonly after: readonly WrittenParcel[] };
+  /** What was loaded into the car or taken out of it; null where it was not about the crate. */
+  readonly crate: { readonly units: number; readonly lotCode: string } | null;
+  /** What parcels cost is in. */
+  readonly currency: string;
   readonly before: WrittenOrder | null;
   readonly after: WrittenOrder | null;
 }
@@ -54,10 +65,38 @@ export function historyWords(entry: HistoryEntry): string {
   if (entry.after) return `${entry.what}: ${contentWords(entry.after)}`;
   const what = told[entry.what] ?? entry.what;
   if (entry.paper) return `${what}: ${entry.paper}`;
+  if (entry.crate) return `${what}: ${pieces(entry.crate.units)} of ${entry.crate.lotCode}`;
+  const parcels = parcelChange(entry);
+  if (parcels !== "") return `${what}: ${parcels}`;
   if (!entry.units) return what;
   return what === "cancelled"
     ? `cancelled, ${pieces(entry.units)} back on the shelf`
     : `${what}: ${pieces(entry.units)}`;
+}
+
+/** "Heron Post, 1 250 g, HP 4711" where one came or went, "weight none → 1 250 g" where it was changed. */
+function parcelChange({ parcels: { before, after }, currency }: HistoryEntry): string {
+  const costWords = (minor: number | null) => (minor === null ? "none" : moneyWords(minor, currency));
+  const whole = (parcel: WrittenParcel) =>
+    parcel.costMinor === null
+      ? parcelWords(parcel, false)
+      : `${parcelWords(parcel, false)}, for ${costWords(parcel.costMinor)}`;
+  const [was] = before;
+  const [is] = after;
+  if (!was || !is) return [...before, ...after].map(whole).join("; ");
+  const facts: readonly (readonly [string, string, string])[] = [
+    ["carrier", was.carrier || "none", is.carrier || "none"],
+    ["service", was.service || "none", is.service || "none"],
+    ["weight", parcelWeightWords(was.grams, false) || "none", parcelWeightWords(is.grams, false) || "none"],
+    ["number", was.tracking || "none", is.tracking || "none"],
+    ["cost", costWords(was.costMinor), costWords(is.costMinor)],
+  ];
+  return movedWords(facts).join("; ");
+}
+
+/** "carrier Heron Post → none" of each fact that is not what it was. */
+function movedWords(facts: readonly (readonly [name: string, was: string, is: string])[]): readonly string[] {
+  return facts.filter(([, was, is]) => was !== is).map(([name, was, is]) => `${name} ${was} → ${is}`);
 }
 
 function contentWords(order: WrittenOrder): string {
@@ -76,9 +115,13 @@ function differences(before: WrittenOrder, after: WrittenOrder): readonly string
     ["discount", shareWords(before.discountBasisPoints ?? 0), shareWords(after.discountBasisPoints ?? 0)],
     ["shipping", amountOf(before, before.shippingMinor ?? 0), amountOf(after, after.shippingMinor ?? 0)],
   ];
-  const moved = heads.filter(([, was, is]) => was !== is).map(([name, was, is]) => `${name} ${was} → ${is}`);
   const note = before.note === after.note ? [] : ["note"];
-  return [...moved, ...note, ...lineDifferences(before, after), ...priceDifferences(before, after)];
+  return [
+    ...movedWords(heads),
+    ...note,
+    ...lineDifferences(before, after),
+    ...priceDifferences(before, after),
+  ];
 }
 
 function lineDifferences(before: WrittenOrder, after: WrittenOrder): readonly string[] {
