@@ -60,6 +60,25 @@ export function receiptForm(currency: string) {
     });
 }
 
+/** What a received lot's last good day and price should have been, with what the page showed of them. */
+export function correctionForm(currency: string) {
+  const price = () => blankOr(moneyField(currency, { least: 0, most: MOST_PAID }));
+  return z
+    .object({
+      expiresOn: blankOr(dateField()),
+      price: price(),
+      why: textField({ most: 200 }),
+      seenExpiresOn: blankOr(dateField()),
+      seenPrice: price(),
+      currency: textField({ most: 3 }),
+    })
+    .transform(({ price: priceMinor, seenExpiresOn, seenPrice, ...rest }) => ({
+      ...rest,
+      priceMinor,
+      seen: { expiresOn: seenExpiresOn, priceMinor: seenPrice },
+    }));
+}
+
 function quantityOf(quantity: number, unit: string): ReceivedQuantity {
   if (isUnit(unit)) return { thousandths: inThousandths(quantity), unit };
   return { packId: Number(unit.slice("pack-".length)), packs: Math.round(quantity) };

@@ -2,6 +2,7 @@ import type { FastifyInstance } from "fastify";
 import type { FeatureParts } from "../app.ts";
 import { ingredientRoutes } from "./ingredients.routes.ts";
 import { supplyLedgerRoutes } from "./ledger.routes.ts";
+import { lotCorrectionRoutes } from "./lotCorrection.routes.ts";
 import { packagingRoutes } from "./packaging.routes.ts";
 import { supplierRoutes } from "./suppliers.routes.ts";
 import { toBuyRoutes } from "./toBuy.routes.ts";
@@ -13,4 +14,5 @@ export async function supplyRoutes(app: FastifyInstance, parts: FeatureParts): P
   await app.register(supplierRoutes, parts);
   await app.register(toBuyRoutes, parts);
   await app.register(supplyLedgerRoutes, parts);
+  await app.register(lotCorrectionRoutes, parts);
 }

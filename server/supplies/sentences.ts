@@ -2,6 +2,7 @@ import { countedWords } from "../../views/supplies/supplyWords.ts";
 import type { Mistake } from "../http/takeForm.ts";
 import type { AmountRefusal } from "./amounts.ts";
 import type { ChoiceRefusal } from "./chooseLot.ts";
+import type { CorrectionRefusal } from "./correctLot.ts";
 import type { CountRefusal } from "./countSupply.ts";
 import type { SupplyKind } from "./kinds.ts";
 import type { SupplyLossRefusal } from "./loseSupply.ts";
@@ -47,6 +48,27 @@ export function receiptMistake(refusal: Exclude<ReceiptRefusal, "not-found">): M
     case "part-of-a-piece":
     case "out-of-range":
       return { field: "quantity", sentence: amountSentence(refusal) };
+  }
+}
+
+export function correctionMistake(refusal: Exclude<CorrectionRefusal, "not-found">): Mistake {
+  switch (refusal) {
+    case "changed-since":
+      return {
+        field: "",
+        sentence: "Somebody put this lot right since you opened the page: look at what it says now.",
+        status: 409,
+      };
+    case "currency-changed":
+      return {
+        field: "price",
+        sentence: "The workshop's currency was changed meanwhile: look at what it cost and send it again.",
+        status: 409,
+      };
+    case "nothing-changed":
+      return { field: "", sentence: "That is what it says already." };
+    case "expired-before-it-came":
+      return { field: "expiresOn", sentence: "Its last good day was before it came. Look at the day again." };
   }
 }
 

@@ -106,6 +106,59 @@ describe("receiving", () => {
   });
 });
 
+describe("putting a received lot right", () => {
+  const right = (given: Readonly<Record<string, string>> = {}, who = owner) =>
+    who.post(
+      "/supplies/lots/1/correction",
+      {
+        ...{ expiresOn: "2027-06-30", price: "35,00", why: "misread the bag", currency: "EUR" },
+        ...{ seenExpiresOn: "2027-12-31", seenPrice: "33.50", ...given },
+      },
+      { from: "/supplies" },
+    );
+  beforeEach(() => receive());
+
+  it("changes its last good day and its price, and says who did when, from what to what and why", async () => {
+    expect(ledTo(await right())).toEqual([303, "/supplies/lots/1/correction"]);
+    expect(await lots()).toMatchObject([{ good: "2027-06-30", price: 3500, came: "2027-03-01" }]);
+    const page = await owner.get("/supplies/lots/1/correction");
+    expect(textOf(page.body)).toContain(
+      "last good day Fri 31 Dec → Wed 30 Jun; price €33.50 → €35.00: misread the bag Mon 1 Mar 08:00, Wren Oddfellow",
+    );
+    expect(await ledger(database)).toHaveLength(1);
+    expect(await changesOf(application, "supply lot")).toMatchObject([
+      { what: "received" },
+      { what: "corrected", before: { expiresOn: "2027-12-31", priceMinor: 3350 } },
+    ]);
+  });
+
+  it("may leave it without a last day and a price, and asks for a reason and a change", async () => {
+    await right({ expiresOn: "", price: "" });
+    expect(await lots()).toMatchObject([{ good: null, price: null }]);
+    const seen = { seenExpiresOn: "", seenPrice: "" };
+    expect((await right({ ...seen, expiresOn: "", price: "" })).body).toContain(
+      "That is what it says already.",
+    );
+    expect(mistakeBeside(await right({ ...seen, why: " " }), "why")).toContain("Fill this in");
+    expect(mistakeBeside(await right({ ...seen, expiresOn: "2027-02-28" }), "expiresOn")).toContain(
+      "before it came",
+    );
+    expect(mistakeBeside(await right({ ...seen, price: "a lot" }), "price")).not.toBe("");
+    expect(await lots()).toMatchObject([{ good: null, price: null }]);
+  });
+
+  it("undoes nothing that somebody else put right meanwhile, and is the owner's", async () => {
+    await right();
+    const late = await right({ price: "30" });
+    expect([late.statusCode, textOf(late.body)]).toEqual([409, expect.stringContaining("since you opened")]);
+    expect((await right({ seenExpiresOn: "2027-06-30", seenPrice: "35" }, helper)).statusCode).toBe(403);
+    expect((await helper.get("/supplies/lots/1/correction")).statusCode).toBe(403);
+    expect((await helper.get(`/supplies/${soda}`)).body).not.toContain("/correction");
+    expect(await lots()).toMatchObject([{ good: "2027-06-30", price: 3500 }]);
+    expect((await owner.get("/supplies/lots/99/correction")).statusCode).toBe(404);
+  });
+});
+
 describe("counting", () => {
   const count = (fields: Readonly<Record<string, string | readonly string[]>>) =>
     helper.post(`/supplies/${soda}/count`, { countNote: "", ...fields }, { from: `/supplies/${soda}` });

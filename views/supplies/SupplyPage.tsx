@@ -94,7 +94,14 @@ function Lots({ supply, lots, currency, today }: SupplyPageProps) {
               </span>
               <strong>{supplyAmountWords(supply.kind, lot.amount)}</strong>
             </span>
-            <span class="aside">{lotWords(lot, supply, currency, today)}</span>
+            <span class="aside">
+              {lotWords(lot, supply, currency, today)}
+              {currency !== null && (
+                <>
+                  . <a href={`/supplies/lots/${lot.lotId}/correction`}>Put its day or price right</a>
+                </>
+              )}
+            </span>
           </li>
         ))}
       </ul>

@@ -40,6 +40,9 @@ export function SupplyLotTracePage({
       <p class="actions">
         <a class="button quiet" href={`/recalls/new?kind=supply-lot&id=${lot.id}`}>
           {recalled ? "Its recall" : "Recall it and all that was made of it"}
+        </a>{" "}
+        <a class="button quiet" href={`/supplies/lots/${lot.id}/correction`}>
+          Put its day or price right
         </a>
       </p>
       <FactList
