@@ -90,13 +90,16 @@ function ParcelRow({ place, choices, currency, answer }: RowProps) {
   const chosen = typedList(answer, "sentWith")[place] ?? "";
   return (
     <fieldset class="fields contact" aria-label={`Parcel ${place + 1}`}>
+      <p class="row-name" aria-hidden="true">
+        Parcel {place + 1}
+      </p>
       <div class="field">
         <label for={carrierField}>Carrier</label>
         <CarrierSelect id={carrierField} choices={choices} chosen={chosen} answer={answer} />
         <Mistake name={carrierField} answer={answer} />
       </div>
       <RowField field="grams" label="Weight in grams" place={place} answer={answer} inputMode="numeric" />
-      <RowField field="tracking" label="Its number" place={place} answer={answer} inputMode="text" />
+      <RowField field="tracking" label="Tracking number" place={place} answer={answer} inputMode="text" />
       {currency !== null && (
         <RowField
           field="cost"

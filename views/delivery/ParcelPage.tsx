@@ -51,7 +51,7 @@ export function ParcelPage({ delivery, parcel, carriers, currency, inOunces, ans
         />
         <Field
           name="tracking"
-          label="Its number"
+          label="Tracking number"
           hint="As the carrier gave it; may come later."
           autocomplete="off"
           maxLength={120}
