@@ -1,4 +1,8 @@
+import { eq } from "drizzle-orm";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { products } from "../../db/schema/products.ts";
+import { recipeParts, recipes } from "../../db/schema/recipes.ts";
+import { supplies } from "../../db/schema/supplies.ts";
 import { boxUp } from "../../server/packing/boxUp.ts";
 import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
@@ -110,6 +114,37 @@ describe("the boxes of an order", () => {
     expect(textOf(page)).toContain("What stands packed goes into one box.");
     expect(textOf(page)).toContain("5 pieces, 770 g 5 Cedar ball (lot K7Q)");
   });
+
+  it("are of what has not left yet, on both pages", async () => {
+    await addShoeBox();
+    const order = { customerId, terms: "as-ready", lines: [{ productId: cedar, units: 24 }] } as const;
+    const { orderId } = await insertOrder(database.db, order);
+    await insertReadyLot(database.db, { productId: cedar, units: 30 });
+    await packScanned(orderId, 5);
+    const left = await fig.post(
+      `/delivery/orders/${orderId}/shipment`,
+      { how: "collected" },
+      { from: "/delivery" },
+    );
+    expect(left.statusCode).toBe(303);
+    await packScanned(orderId, 3);
+    expect(textOf((await fig.get(`/delivery/orders/${orderId}`)).body)).toContain("3 pieces, 534 g");
+    // 24 less the 5 that have left.
+    expect(textOf((await fig.get(`/packing/${orderId}`)).body)).toContain("19 pieces, 2 422 g");
+  });
+
+  it("weigh what pieces weigh dry, by the recipe that holds", async () => {
+    await addShoeBox();
+    await addRecipe();
+    const { orderId } = await insertOrder(database.db, {
+      customerId,
+      lines: [{ productId: cedar, units: 10 }],
+    });
+    const text = textOf((await fig.get(`/packing/${orderId}`)).body);
+    // 118 g of mix of which a tenth evaporates are 106.2 g.
+    expect(text).toContain("10 pieces, 1 242 g");
+    expect(text).toContain("Weights are the empty box and the dry pieces;");
+  });
 });
 
 describe("laying pieces into boxes", () => {
@@ -132,6 +167,40 @@ const short = ({ units, lotCode }: { units: number; lotCode: string | null }) =>
 function shoeBox() {
   const inside = { inner_length: "300", inner_width: "190", inner_height: "110" };
   return { name: "Shoe box", tare_grams: "180", ...inside, holdsShape: String(ballId), holdsUnits: "20" };
+}
+
+async function packScanned(orderId: number, units: number) {
+  const [last] =
+    await database.sql`select coalesce(max(id), 0) as id from moves where order_line_id is not null`;
+  const fields = { scanned: "K7Q", scanned_units: String(units), last_move: String(last?.id) };
+  const answer = await fig.post(`/packing/${orderId}/scans`, fields, { from: "/packing" });
+  expect(answer.statusCode, textOf(answer.body)).toBe(303);
+}
+
+/** Nine parts of soda and one of alcohol, all of which evaporates. */
+async function addRecipe(): Promise<void> {
+  await database.db.transaction(async (transaction) => {
+    const [soda, alcohol] = await transaction
+      .insert(supplies)
+      .values([
+        { name: "Soda", kind: "soda" },
+        { name: "Alcohol", kind: "alcohol", evaporatesBasisPoints: 10_000 },
+      ])
+      .returning({ id: supplies.id });
+    const [product] = await transaction.select().from(products).where(eq(products.id, cedar));
+    const [recipe] = await transaction
+      .insert(recipes)
+      .values({
+        ...{ blendId: product?.blendId ?? 0, version: 1, validFrom: "2027-01-01", category: "9" },
+        createdAt: new Date("2027-01-01T08:00:00Z"),
+      })
+      .returning({ id: recipes.id });
+    const part = { recipeId: recipe?.id ?? 0, thousandths: 1000, unit: "g" } as const;
+    await transaction.insert(recipeParts).values([
+      { ...part, place: 0, supplyId: soda?.id ?? 0, phase: "dry", milligramsPerKilogram: 900_000 },
+      { ...part, place: 1, supplyId: alcohol?.id ?? 0, phase: "liquid", milligramsPerKilogram: 100_000 },
+    ]);
+  });
 }
 
 function addShoeBox() {

@@ -44,6 +44,15 @@ describe("the boxes of an order", () => {
     const { boxes, isBest } = suggestBoxes(wanted, many);
     expect(isBest).toBe(false);
     expectAllIn(wanted, boxes, many);
+    // Lighter sizes come first: what is left at the end goes into none of those before the one that is suggested.
+    const last = boxes.at(-1);
+    const inside = [...(last?.pieces ?? [])];
+    const lighter = many.slice(
+      0,
+      many.findIndex(({ id }) => id === last?.sizeId),
+    );
+    const [shapes, units] = [inside.map(([shape]) => shape), inside.map(([, count]) => count)];
+    expect(lighter.filter(({ holds }) => fits(units, shapes, holds))).toEqual([]);
   });
 
   it("are those that trying everything finds", () => {
