@@ -1,6 +1,8 @@
 import { accessSync, constants } from "node:fs";
 
+/** The headless shell first: the same engine without windows and tabs, which takes less than two thirds of the work. */
 const USUAL_PLACES = [
+  "/usr/bin/chromium-headless-shell",
   "/usr/bin/chromium",
   "/usr/bin/chromium-browser",
   "/snap/bin/chromium",
