@@ -40,7 +40,8 @@ export function usePage(options: BrowserContextOptions = {}, planner?: Planner):
   const open = async (more: BrowserContextOptions = {}): Promise<Page> => {
     if (browser === undefined) throw new Error("The browser exists only from beforeAll on.");
     const context = await browser.newContext({ baseURL, ...options, ...more });
-    context.setDefaultTimeout(10_000);
+    // What comes is waited for no longer than that; the sample workshop takes a busy machine more than ten seconds.
+    context.setDefaultTimeout(30_000);
     const opened = await context.newPage();
     collectProblems(opened, problems);
     return opened;

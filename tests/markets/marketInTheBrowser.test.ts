@@ -1,12 +1,9 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, it } from "vitest";
+import { seriousViolations, sideways } from "../browser/asRead.ts";
 import { usePage } from "../browser/page.ts";
 import { firstOwner } from "../build/application.ts";
 import { button, heading, press, signIn } from "../journeys/hands.ts";
-
-const axe = readFileSync(createRequire(import.meta.filename).resolve("axe-core/axe.min.js"), "utf8");
 
 const stage = usePage({ viewport: { width: 360, height: 740 } });
 
@@ -25,7 +22,7 @@ describe("markets on a phone", { timeout: 240_000 }, () => {
   });
 
   it("stand up to assistive technology and never scroll sideways", async () => {
-    const page = await stage.anotherPage({ bypassCSP: true });
+    const { page } = stage;
     await signIn(page);
     for (const address of [
       "/markets",
@@ -39,10 +36,7 @@ describe("markets on a phone", { timeout: 240_000 }, () => {
       expect([address, await seriousViolations(page)]).toEqual([address, []]);
       for (const width of [360, 1280]) {
         await page.setViewportSize({ width, height: 800 });
-        const over = await page.evaluate(
-          "document.documentElement.scrollWidth - document.documentElement.clientWidth",
-        );
-        expect([address, width, over]).toEqual([address, width, 0]);
+        expect([address, width, await sideways(page)]).toEqual([address, width, 0]);
       }
     }
   });
@@ -72,13 +66,4 @@ async function planAndCount(page: Page): Promise<void> {
   expect(await heading(page)).toMatch(/ is counted\.$/);
   await page.goto("/markets/5");
   expect(await page.getByRole("row", { name: /Cedar – Ball 60 mm/ }).textContent()).toContain("13:20");
-}
-
-async function seriousViolations(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axe);
-  return await page.evaluate<readonly string[]>(
-    `axe.run(document, { resultTypes: ["violations"] }).then(({ violations }) => violations
-      .filter(({ impact }) => impact === "serious" || impact === "critical")
-      .map(({ id, nodes }) => id + " at " + nodes.map(({ target }) => target.join(" ")).join(", ")))`,
-  );
 }
