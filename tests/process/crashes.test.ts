@@ -15,30 +15,20 @@ import { HttpVisitor } from "./httpVisitor.ts";
 import { startOn, until } from "./serverProcess.ts";
 
 describe("after a crash", () => {
-  it("stops Postgres when the server is killed, and loses nothing that was acknowledged", async () => {
-    const folder = usedDataFolder();
-    const server = await startOn(folder);
-    const postgres = postgresPid(folder) ?? 0;
-    const writer = await startWriting(folder);
-    server.signal("SIGKILL");
-    await until("Postgres has stopped", () => !isAlive(postgres));
-    const last = await writer.stop();
-
-    await startOn(folder);
-    expect(await missingUpTo(folder, last)).toEqual([]);
-  });
-
-  it("lets somebody in whose account was acknowledged the moment before everything was killed", async () => {
+  it("loses nothing that was acknowledged the moment before server and Postgres were killed at once", async () => {
     const folder = usedDataFolder();
     const server = await startOn(folder);
     const wren = { email: "wren@halfmold.example", password: "sea fennel and salt" };
     const visitor = new HttpVisitor(await server.ready());
+    const writer = await startWriting(folder);
     const answer = await visitor.post("/welcome", "/welcome", { name: "Wren Oddfellow", ...wren });
     process.kill(postgresPid(folder) ?? 0, "SIGKILL");
     server.signal("SIGKILL");
+    const last = await writer.stop();
     expect(answer.status).toBe(303);
 
     const again = new HttpVisitor(await (await startOn(folder)).ready());
+    expect(await missingUpTo(folder, last)).toEqual([]);
     const signIn = (password: string) => again.post("/sign-in", "/sign-in", { ...wren, password, next: "" });
     expect((await signIn("not hers")).status).toBe(422);
     expect((await signIn(wren.password)).status).toBe(303);
@@ -80,33 +70,29 @@ describe("after a crash", () => {
     expect(postgresPid(folder)).toBe(undefined);
   });
 
-  it("recovers when server and Postgres are killed at once", async () => {
+  it("stops Postgres when the server is killed, at once or, where the watchdog was killed too, at the next start, and loses nothing", async () => {
     const folder = usedDataFolder();
-    const server = await startOn(folder);
-    const writer = await startWriting(folder);
-    server.signal("SIGKILL");
-    process.kill(postgresPid(folder) ?? 0, "SIGKILL");
-    const last = await writer.stop();
+    const first = await startOn(folder);
+    const watched = postgresPid(folder) ?? 0;
+    const firstWriter = await startWriting(folder);
+    first.signal("SIGKILL");
+    await until("Postgres has stopped", () => !isAlive(watched));
+    const firstLast = await firstWriter.stop();
 
-    await startOn(folder);
-    expect(await missingUpTo(folder, last)).toEqual([]);
-  });
-
-  it("stops a Postgres that was left running by a server and a watchdog that were killed", async () => {
-    const folder = usedDataFolder();
-    const server = await startOn(folder);
+    const second = await startOn(folder);
+    expect(await missingUpTo(folder, firstLast)).toEqual([]);
     const orphan = postgresPid(folder) ?? 0;
-    const writer = await startWriting(folder);
+    const secondWriter = await startWriting(folder);
     process.kill(watchdogPid(folder) ?? 0, "SIGKILL");
-    server.signal("SIGKILL");
-    await server.ended;
-    const last = await writer.stop();
+    second.signal("SIGKILL");
+    await second.ended;
+    const secondLast = await secondWriter.stop();
     expect(isAlive(orphan)).toBe(true);
 
-    const next = await startOn(folder);
-    expect(next.output).toContain("An earlier server was cut off and left its database running");
+    const third = await startOn(folder);
+    expect(third.output).toContain("An earlier server was cut off and left its database running");
     expect(isAlive(orphan)).toBe(false);
-    expect(await missingUpTo(folder, last)).toEqual([]);
+    expect(await missingUpTo(folder, secondLast)).toEqual([]);
   });
 
   it("is not misled by a pid file whose number belongs to another process by now", async () => {

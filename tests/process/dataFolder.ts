@@ -56,9 +56,10 @@ interface Writer {
   stop(): Promise<number>;
 }
 
-/** Writes 1, 2, 3, … into a table `written`, each in a transaction of its own, until it is stopped or cut off. */
+/** Writes 1, 2, 3, … into an empty table `written`, each in a transaction of its own, until it is stopped or cut off. */
 export async function startWriting(folder: string): Promise<Writer> {
   const sql = openDatabase(folder);
+  await sql`drop table if exists written`;
   await sql`create table written (n int primary key)`;
   let acknowledged = 0;
   let isStopped = false;

@@ -37,7 +37,8 @@ describe("npm start in a fresh clone", () => {
     await second.ended;
     await until("Postgres has stopped again", () => postgresPid(path.join(clone, ".data")) === undefined);
     if (asRoot) expectDataElsewhere(clone, first.output);
-  });
+    // Each start compiles everything first.
+  }, 300_000);
 });
 
 /** Root's own Postgres can't be, and its user can't get at the clone: the start says where the data is instead. */

@@ -95,9 +95,9 @@ export async function startOn(folder: string, options: StartOptions = {}): Promi
   return server;
 }
 
-/** Waits for a condition, looking every 20 ms; fails the test, saying which, after a minute. */
+/** Waits for a condition, looking every 20 ms; fails the test, saying which, after 110 seconds: a test has 120. */
 export async function until(what: string, condition: () => boolean | Promise<boolean>): Promise<void> {
-  await expect.poll(condition, { interval: 20, timeout: 60_000, message: what }).toBe(true);
+  await expect.poll(condition, { interval: 20, timeout: 110_000, message: what }).toBe(true);
 }
 
 /** Where a file of the project is. */

@@ -8,17 +8,20 @@ import { ServerProcess, startOn } from "./serverProcess.ts";
 const NEEDS_ROOT = "as only root can start programs as other users. Run the tests as root to run them.";
 
 describe("whom the built-in database runs as", () => {
-  it("runs everything as the user who starts it, if that is not root", async () => {
+  it("runs everything as the user who starts it, if that is not root, and goes on as that user when root takes over, and back", async () => {
     const { folder, user } = folderOfOrdinaryUser();
-    const server = await startOn(folder, user === undefined ? {} : { user });
-    const owners = [server.pid, postgresPid(folder) ?? 0, watchdogPid(folder) ?? 0].map(ownerOf);
-    expect(new Set(owners)).toEqual(new Set([user?.uid ?? process.getuid?.()]));
-    expect(statSync(folder).mode & 0o777).toBe(0o700);
-    server.signal("SIGTERM");
-    expect(await server.ended).toBe(0);
+    for (const turn of user === undefined ? [{}] : [{ user }, {}, { user }]) {
+      const server = await startOn(folder, turn);
+      const owners = [postgresPid(folder) ?? 0, watchdogPid(folder) ?? 0].map(ownerOf);
+      expect(new Set(owners)).toEqual(new Set([user?.uid ?? process.getuid?.()]));
+      expect(ownerOf(server.pid)).toBe("user" in turn ? turn.user.uid : process.getuid?.());
+      expect(statSync(folder).mode & 0o777).toBe(0o700);
+      server.signal("SIGTERM");
+      expect(await server.ended).toBe(0);
+    }
   });
 
-  it("runs as an unprivileged user when root starts the server", async (context) => {
+  it("runs as an unprivileged user when root starts the server, and leaves the data to no ordinary one", async (context) => {
     needsRoot(context);
     const folder = newDataFolder();
     const server = await startOn(folder);
@@ -27,27 +30,9 @@ describe("whom the built-in database runs as", () => {
     expect(ownerOf(watchdogPid(folder) ?? 0)).toBe(owner);
     expect(ownerOf(server.pid)).toBe(0);
     expect(statSync(path.join(folder, "database-password")).uid).toBe(0);
-  });
-
-  it("goes on as the owner of the data when root takes over from an ordinary user, and back", async (context) => {
-    needsRoot(context);
-    const { folder, user } = folderOfOrdinaryUser();
-    for (const turn of [{ user }, {}, { user }]) {
-      const server = await startOn(folder, turn.user === undefined ? {} : { user: turn.user });
-      expect(ownerOf(postgresPid(folder) ?? 0)).toBe(user?.uid);
-      server.signal("SIGTERM");
-      expect(await server.ended).toBe(0);
-    }
-  });
-
-  it("refuses an ordinary user the data that root's server made, and says so", async (context) => {
-    needsRoot(context);
-    const folder = newDataFolder();
-    const roots = await startOn(folder);
-    roots.signal("SIGTERM");
-    await roots.ended;
-    const user = accountNamed("nobody");
-    const others = new ServerProcess({ user, settings: { HALFMOLD_DATA: folder } });
+    server.signal("SIGTERM");
+    await server.ended;
+    const others = new ServerProcess({ user: accountNamed("nobody"), settings: { HALFMOLD_DATA: folder } });
     expect(await others.ended).toBe(1);
     expect(others.output).toMatch(/^The data folder \S+ can't be used: EACCES: permission denied.*\n$/);
   });
