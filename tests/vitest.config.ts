@@ -24,7 +24,7 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 60_000,
     // A condition that comes true is waited for no longer than that; a busy machine needs more than the usual second.
-    expect: { poll: { timeout: 10_000 } },
+    expect: { poll: { timeout: 30_000 } },
     projects: [
       { extends: true, test: { name: "alone", include: ALONE } },
       {
