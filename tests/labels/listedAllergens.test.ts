@@ -39,6 +39,11 @@ describe("a listed allergen", () => {
     expect(two(0.25, 0.5001)).toEqual(["Linalool"]);
   });
 
+  it("stands before those of which there is less", () => {
+    const held = { Citral: 1, Linalool: 3, Limonene: 2 };
+    expect(named([soda(98), oil("cedar oil", 2, held)])).toEqual(["Linalool", "Limonene", "Citral"]);
+  });
+
   it("is asked for in the European Union and the United Kingdom", () => {
     const parts = [soda(98), oil("cedar oil", 2, { Linalool: 9 })];
     expect(named(parts, "uk")).toEqual(["Linalool"]);
@@ -85,7 +90,7 @@ describe("a label's ingredients", () => {
   });
 
   it("name an allergen once that is stirred in by itself", () => {
-    const parts = [soda(97), part("Linalool", 1), oil("cedar oil", 2, { linalool: 3 })];
+    const parts = [soda(97), part("Linalool", 1), oil("cedar oil", 2, { LINALOOL: 3 })];
     expect(listedOn(parts).map(({ name }) => name)).toEqual(["Soda", "Parfum", "Linalool"]);
   });
 });
