@@ -62,14 +62,14 @@ export const sampleIngredients = {
   red: mica("Hip red"),
   blue: mica("Juniper blue"),
   black: mica("Tea black"),
-  oatMilk: scent("Oat milk", 30_000),
+  oatMilk: scent("Oat milk", 30_000, { "Benzyl Alcohol": 31_000, Coumarin: 12_000 }),
   lavender: scent("Lavender hour", 24_000, { Linalool: 280_000, Coumarin: 21_000, Geraniol: 4_000 }),
-  seaFennel: scent("Sea fennel", 21_000),
+  seaFennel: scent("Sea fennel", 21_000, { Limonene: 74_000, Linalool: 22_000 }),
   orangePeel: scent("Orange peel", 18_000, { Limonene: 610_000, Citral: 14_000, Linalool: 9_000 }),
   cedar: scent("Cedar shed", 36_000, { Limonene: 47_000, Linalool: 12_000 }),
-  roseHip: scent("Rose hip", 27_000),
+  roseHip: scent("Rose hip", 27_000, { Citronellol: 92_000, Geraniol: 61_000, Linalool: 8_000 }),
   juniper: scent("Juniper fog", null),
-  blackTea: scent("Black tea", 30_000),
+  blackTea: scent("Black tea", 30_000, { Linalool: 56_000, Limonene: 38_000 }),
 } as const satisfies Readonly<
   Record<
     string,

@@ -24,6 +24,7 @@ import { addSampleLabels } from "./sampleLabels.ts";
 import { addSampleMarkets } from "./sampleMarkets.ts";
 import { addSampleMoney, addSampleOwnPrices } from "./sampleMoney.ts";
 import { addSamplePapers } from "./samplePapers.ts";
+import { addSamplePastOrders } from "./samplePastOrders.ts";
 import { addSampleRecipes } from "./sampleRecipes.ts";
 import { addSampleRound } from "./sampleRound.ts";
 import { addSampleStandingOrders } from "./sampleStanding.ts";
@@ -52,6 +53,7 @@ export async function loadSampleWorkshop(
   const customers = await addCustomers(transaction, actor, shapes);
   await addSampleOwnPrices(transaction, actor, { products, customers });
   await addSampleRound(transaction, actor, customers);
+  await addSamplePastOrders(transaction, actor, { products, customers, timeZone });
   const dateOfDay = sampleDates(actor.at, timeZone);
   const orders = new Map<string, number>();
   for (const order of sampleOrders) {
