@@ -153,12 +153,13 @@ export const sampleLots: readonly SampleLot[] = [
   lot("roseHip", "LD-S306", [177, "g"], 35, 205),
   lot("juniper", "LD-S307", [164, "g"], 35, 215),
   lot("blackTea", "LD-S308", [90, "g"], 35, 225),
-  lot("cup", "", [560, "piece"], 50, null),
-  lot("bag", "", [620, "piece"], 50, null),
-  lot("tie", "", [85, "piece"], 50, null),
-  lot("label", "", [870, "piece"], 50, null),
-  lot("sleeve", "", [240, "piece"], 50, null),
-  lot("box", "", [43, "piece"], 50, null),
+  // As much as the orders of the weeks before took of it, and what is there today.
+  lot("cup", "", [686, "piece"], 50, null),
+  lot("bag", "", [746, "piece"], 50, null),
+  lot("tie", "", [211, "piece"], 50, null),
+  lot("label", "", [1044, "piece"], 50, null),
+  lot("sleeve", "", [288, "piece"], 50, null),
+  lot("box", "", [59, "piece"], 50, null),
 ];
 
 /** What one piece is packed with, by its shape; a box holds a dozen. */

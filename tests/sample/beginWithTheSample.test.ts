@@ -36,8 +36,16 @@ describe("beginning with the sample workshop", () => {
       .sql`select source, count(*)::integer as orders from orders group by source order by source`;
     expect(bySource).toEqual([
       { source: "standing", orders: 1 },
-      { source: "typed", orders: 16 },
+      { source: "typed", orders: 22 },
     ]);
+  });
+
+  it("looks back on weeks in which every promise but one was kept", async () => {
+    const page = textOf((await (await signedIn(application, ownerAccount)).get("/delivery/promises")).body);
+    expect(page).toMatch(
+      /Late or short W-093 for Madam Fogbottom.s Parlour, promised for .+: 0 of 18 left by then/,
+    );
+    expect(page).toContain("The Lamplit Otter 2 of 2 (100 %)");
   });
 
   it("tells of the week at once", async () => {

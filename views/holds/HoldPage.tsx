@@ -40,7 +40,7 @@ function HoldForm({ lotId, answer }: { readonly lotId: number; readonly answer: 
         While it is on hold nothing of it is packed or sent off, and neither promises nor plans count on it.
         What lies in boxes already stays there until somebody takes it out.
       </p>
-      <Form action={`/shelf/${lotId}/hold`} class="narrow">
+      <Form action={`/shelf/${lotId}/hold`} class="narrow not-printed">
         <FormMistake answer={answer} />
         <Field name="reason" label="Reason" hint="In a few words." maxLength={200} answer={answer} />
         <button type="submit">Put it on hold</button>
@@ -54,7 +54,7 @@ function ReleasePart({ lotId, answer }: { readonly lotId: number; readonly answe
   if (person?.role !== "owner")
     return <p>Leave its pieces where they are. The owner lets it go once it was looked at.</p>;
   return (
-    <Form action={`/shelf/${lotId}/hold/release`} class="narrow">
+    <Form action={`/shelf/${lotId}/hold/release`} class="narrow not-printed">
       <FormMistake answer={answer} />
       <Field
         name="note"

@@ -39,7 +39,7 @@ export function SupplyLotTracePage({
       <h1>{headline(trace)}</h1>
       <p class="actions">
         <a class="button quiet" href={`/recalls/new?kind=supply-lot&id=${lot.id}`}>
-          {recalled ? "Its recall" : "Recall it and all that was made of it"}
+          {recalled ? "Its recall" : recallWords(trace)}
         </a>{" "}
         <a class="button quiet" href={`/supplies/lots/${lot.id}/correction`}>
           Put its day or price right
@@ -118,4 +118,9 @@ function headline({ lot, runs, pieces: lots, orders, packedWith }: SupplyLotTrac
   const customers = new Set([...orders, ...packedWith].map(({ customerId }) => customerId)).size;
   if (runs.length === 0) return `${name} went around ${spelled(packedWith.length, "order")}.`;
   return `${name} is in ${spelled(runs.length, "batch", "batches")}: ${pieces(gone)} went to ${spelled(customers, "customer")}, ${pieces(here)} ${here === 1 ? "is" : "are"} here.`;
+}
+
+/** Of packaging nothing is made. */
+function recallWords({ runs }: SupplyLotTrace): string {
+  return runs.length === 0 ? "Recall it" : "Recall it and all that was made of it";
 }
