@@ -78,7 +78,10 @@ interface PlannerOptions {
   readonly threads?: number;
   /** When a plan is proven; by the cores of the machine where left out. */
   readonly proves?: Planner["proves"];
-  /** Whether threads start at once and stay, so that the first question need not wait for them. */
+  /**
+   * Whether threads start at once and stay, so that the first question need not wait for them, and one that waits gets
+   * another where its thread had to be ended. Without it threads start with the next question.
+   */
   readonly warm?: boolean;
   /** The threads' code; ours where left out. */
   readonly worker?: URL;

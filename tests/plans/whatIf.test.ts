@@ -164,7 +164,8 @@ describe("the page of a what-if", () => {
 
 describe("a what-if whose page is left", () => {
   const application = useApplication(
-    createPlanner({ threads: 1, worker: new URL("./heldWorker.ts", import.meta.url) }),
+    // As in the server: a thread that is ended is started anew at once.
+    createPlanner({ threads: 1, warm: true, worker: new URL("./heldWorker.ts", import.meta.url) }),
   );
   afterAll(() => {
     for (const file of [holdFile, heldFile]) rmSync(file, { force: true });
