@@ -6,7 +6,7 @@ import type { Schedule } from "./schedule.ts";
  * Shares of the ways to ruin, each added to those before it: found by comparing what searches of equal length came to. The
  * rest go to `#scattered`.
  */
-const upTo = { moveRun: 0.3, session: 0.45, late: 0.8, blend: 0.88 };
+const upTo = { moveRun: 0.3, session: 0.45, lateOrder: 0.63, latePieces: 0.8, blend: 0.88 };
 /** Most moves stay near: a change a few sessions off leaves more of the schedule as good as it was than one far away. */
 const nearShare = 0.8;
 const nearSessions = 5;
@@ -55,7 +55,8 @@ export class Ruin {
     const way = this.#random.fraction();
     if (way < upTo.moveRun) this.#moveRun();
     else if (way < upTo.session) this.#linesOfSession(this.#few(8));
-    else if (way < upTo.late) this.#beforeLateOrder(this.#few(4));
+    else if (way < upTo.lateOrder) this.#beforeLateOrder(this.#few(4));
+    else if (way < upTo.latePieces) this.#beforeLatestPieces(this.#few(4));
     else if (way < upTo.blend) this.#sameBlend(this.#few(3));
     else this.#scattered(this.#few(4));
     this.#addUnserved(this.#random.below(3));
@@ -180,24 +181,66 @@ export class Ruin {
 
   /** A costly order, and others formed in or about a session that could have served it earlier. */
   #beforeLateOrder(size: number): void {
-    const { instance, cells, made } = this.#schedule;
+    const { instance } = this.#schedule;
     const order = this.#costly();
     const first = instance.firstLine[order]!;
     const lines = instance.firstLine[order + 1]! - first;
     if (lines === 0) return;
     const last = this.#formedSession(first + this.#random.below(lines));
-    const session = this.#sessionBefore(last);
     this.#takeOut(order);
+    this.#makeRoomAbout(this.#sessionBefore(last), size - 1, true);
+  }
+
+  /**
+   * Only what a costly order waits for last, and only what others have formed in or about a session before: the rest of all
+   * these orders stays, so that the change is small.
+   */
+  #beforeLatestPieces(size: number): void {
+    const { instance, cells, made } = this.#schedule;
+    const order = this.#costly();
+    let latest = -1;
+    let latestDay = Number.NEGATIVE_INFINITY;
+    this.#touch(order);
+    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
+      for (let session = 0; session < instance.sessions; session++) {
+        if (cells[made + line * instance.sessions + session] === 0) continue;
+        const day = this.#readyDay(line, session);
+        if (day <= latestDay) continue;
+        latest = session;
+        latestDay = day;
+      }
+    }
+    for (let line = instance.firstLine[order]!; line < instance.firstLine[order + 1]!; line++) {
+      for (let session = 0; session < instance.sessions; session++) {
+        if (cells[made + line * instance.sessions + session] === 0) continue;
+        if (this.#readyDay(line, session) === latestDay) this.#schedule.unform(line, session);
+      }
+    }
+    this.#makeRoomAbout(this.#sessionBefore(latest), size - 1, false);
+  }
+
+  #readyDay(line: number, session: number): number {
+    const { instance } = this.#schedule;
+    return instance.readyDay[instance.shapeOf[instance.lineProduct[line]!]! * instance.sessions + session]!;
+  }
+
+  /** Takes out so many lines that are formed in or about a session: their orders whole, or no more than is formed there. */
+  #makeRoomAbout(session: number, count: number, takesWhole: boolean): void {
+    const { instance, cells, made } = this.#schedule;
     const reach = this.#random.below(2);
     const from = Math.max(0, session - reach);
     const to = Math.min(instance.sessions - 1, session + reach);
     const offset = this.#random.below(instance.lines);
-    let left = size - 1;
+    let left = count;
     for (let step = 0; step < instance.lines && left > 0; step++) {
       const line = (offset + step) % instance.lines;
       for (let at = from; at <= to; at++) {
         if (cells[made + line * instance.sessions + at] === 0) continue;
-        this.#takeOut(instance.lineOrder[line]!);
+        if (takesWhole) this.#takeOut(instance.lineOrder[line]!);
+        else {
+          this.#schedule.unform(line, at);
+          this.#touch(instance.lineOrder[line]!);
+        }
         left -= 1;
         break;
       }
