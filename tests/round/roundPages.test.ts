@@ -6,6 +6,7 @@ import { useApplication } from "../build/application.ts";
 import { headingOf, textOf } from "../build/pageText.ts";
 import { insertContact, insertCustomer, insertOrder, insertProduct, insertReadyLot } from "../build/rows.ts";
 import type { Visitor } from "../build/visitor.ts";
+import { readPdf } from "../labels/readPdf.ts";
 import {
   emptyWorkroom,
   firstOf,
@@ -87,6 +88,15 @@ describe("the round of a day", () => {
     expect(text).toContain("1 stop without coordinates or minutes stands last, without a time.");
     expect(text).toContain("1. The Lamplit Otter, around 09:09");
     expect(text).toContain("2. Nowhere yet");
+    expect(await sheetWords(owner)).toContain("Back");
+  });
+
+  it("is not said to be back at some time where nobody knows how far any of its stops is", async () => {
+    await packed("W-1", await insertCustomer(database.db, { name: "Nowhere yet", takesBy: "local-round" }));
+    expect(textOf((await fig.get("/delivery/round")).body)).not.toContain("back around");
+    const words = await sheetWords(owner);
+    expect(words).toContain("1. Nowhere yet");
+    expect(words).not.toContain("Back");
   });
 
   it("says that more than ten stops are in a good order only", async () => {
@@ -102,8 +112,8 @@ describe("the round of a day", () => {
     await packed("W-1", otter);
     expect((await fig.get("/delivery/round")).body).not.toContain("555 0104");
     expect((await owner.get("/delivery/round")).body).toContain('<a href="tel:5550104">555 0104</a>');
-    const sheet = await owner.get(`/delivery/round/sheet.pdf?on=${TODAY}`);
-    expect([sheet.statusCode, sheet.headers["content-type"]]).toEqual([200, "application/pdf"]);
+    expect((await sheetWords(owner)).join(" ")).toContain("555 0104");
+    expect((await sheetWords(fig)).join(" ")).not.toContain("555 0104");
   });
 });
 
@@ -200,6 +210,12 @@ async function place(
     minutes: minutes.map(([, typed]) => typed),
   };
   expect((await owner.post(from, fields, { from: "/setup/round" })).statusCode).toBe(303);
+}
+
+/** What the sheet of today's round says, as a visitor gets it. */
+async function sheetWords(visitor: Visitor): Promise<readonly string[]> {
+  const pages = await readPdf((await visitor.get(`/delivery/round/sheet.pdf?on=${TODAY}`)).rawPayload);
+  return pages.flatMap(({ words }) => words.map((each) => each.words));
 }
 
 async function packed(reference: string, customerId: number): Promise<number> {

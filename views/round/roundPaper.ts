@@ -18,7 +18,8 @@ export function roundPaper(round: DayRound, { on, phones, shop }: SheetFacts): P
     to: { name: capitalised(spelled(round.stops.length, "stop")), address: dayWords(on, { year: true }) },
     facts: [
       ["Leaves", arrivalWords(round.driving.leavesMinute)],
-      ["Back", round.stops.length === 0 ? "" : arrivalWords(round.homeMinute)],
+      // Where no stop has a time, nobody knows when the van is back either.
+      ...(round.unplaced < round.stops.length ? [["Back", arrivalWords(round.homeMinute)] as const] : []),
     ],
     columns: [
       { name: "Stop", number: false },
