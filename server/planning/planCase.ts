@@ -113,8 +113,8 @@ class Reports {
 /** Shares of the search at which the bound is worked on, so that proof and plan grow side by side. */
 const provingTimes = [0, 0.1, 0.25, 0.45, 0.7, 0.9];
 
-/** Work of one round of proving, in offers priced: some hundredths of a second. */
-const roundWork = 600_000;
+/** Work of one round of proving, in offers priced: some hundredths of a second, a tenth of a search of two in all. */
+const roundWork = 80_000;
 
 /** Works on the bound while the search runs, and ends the search when there is nothing left to find. */
 class Proving {
