@@ -1,4 +1,5 @@
 import { asc, eq } from "drizzle-orm";
+import { DateTime } from "luxon";
 import type { Transaction } from "../../db/connect.ts";
 import { samplePastOrders } from "../../db/demo/pastOrders.ts";
 import { orderLines } from "../../db/schema/orders.ts";
@@ -31,9 +32,10 @@ export async function addSamplePastOrders(
   given: Given,
 ): Promise<void> {
   for (const order of samplePastOrders) {
+    // Days of the calendar: with those of 24 hours some would be others' where clocks were changed meanwhile.
     const on = (daysAgo: number): Actor => ({
       ...actor,
-      at: new Date(actor.at.getTime() - daysAgo * 86_400_000),
+      at: DateTime.fromJSDate(actor.at, { zone: given.timeZone }).minus({ days: daysAgo }).toJSDate(),
     });
     const orderId = await enter(transaction, on(order.confirmedDaysAgo), order, {
       ...given,

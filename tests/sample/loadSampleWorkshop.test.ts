@@ -1,3 +1,4 @@
+import { sql } from "drizzle-orm";
 import { DateTime } from "luxon";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { Transaction } from "../../db/connect.ts";
@@ -55,6 +56,21 @@ async function sampleCase(at: string, timeZone: string): Promise<PlanCase> {
 }
 
 describe("the sample workshop", () => {
+  // Clocks go back between the first of its past orders and the day it is loaded on: a day then has 25 hours.
+  it.each([
+    ["a morning", "2027-11-10T09:00:00+01:00"],
+    ["an hour before midnight", "2027-11-10T23:30:00+01:00"],
+    ["half an hour after midnight", "2027-04-10T00:30:00+02:00"],
+  ])("looks back on orders that left on their days, one late, from %s", async (_, at) => {
+    const leftAfter = await withSample(at, "Europe/Berlin", async (transaction) => {
+      const rows = await transaction.execute<{ readonly days: number }>(sql`
+        select (deliveries.shipped_at at time zone 'Europe/Berlin')::date - orders.ship_by as days
+        from deliveries join orders on orders.id = deliveries.order_id order by orders.reference`);
+      return rows.map(({ days }) => days);
+    });
+    expect(leftAfter).toEqual([0, -1, 2, 0, -1, 0]);
+  });
+
   it.each([
     ["a Monday before work", "2027-03-01T08:00:00Z", "UTC"],
     ["a Wednesday in the middle of the afternoon", "2027-03-03T15:10:00Z", "UTC"],
