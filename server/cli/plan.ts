@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { type CaseMistake, caseLimits, type PlanCase } from "../planning/case.ts";
 import { type NewOrder, parseCase, parseNewOrder } from "../planning/parseCase.ts";
@@ -5,10 +6,11 @@ import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
-import type { Stop } from "../planning/stop.ts";
 import { afterEffort } from "../plans/afterEffort.ts";
-import { afterSeconds } from "../plans/afterSeconds.ts";
+import { afterSeconds, type TimedStop } from "../plans/afterSeconds.ts";
+import { betterPlan } from "../plans/betterPlan.ts";
 import type { Planner } from "../plans/plannerPool.ts";
+import { SearchBeside } from "../plans/searchBeside.ts";
 import { isProvenBest, withBound } from "../plans/withBound.ts";
 import type { Proof } from "../proving/proof.ts";
 import { readJsonFile } from "./jsonFile.ts";
@@ -22,6 +24,9 @@ const defaultSeconds = 2;
 /** Longest search that can be asked for: a day. */
 const mostSeconds = 86_400;
 
+/** So many seeds there are. */
+const seeds = 2 ** 32;
+
 /** Moves for one of the many plans behind a question: what a week needs to settle. */
 const replanIterations = 3_000;
 
@@ -34,17 +39,21 @@ const forms: Readonly<Record<string, OptionForm>> = {
     accepts: (text) => /^\d+(\.\d+)?$/.test(text) && Number(text) <= mostSeconds,
   },
   "--seed": {
-    takes: "a whole number, 0 to 4294967295",
-    accepts: (text) => /^\d{1,10}$/.test(text) && Number(text) <= 4_294_967_295,
+    takes: `a whole number, 0 to ${seeds - 1}`,
+    accepts: (text) => /^\d{1,10}$/.test(text) && Number(text) < seeds,
   },
 };
 
 /** How long npm and the loader of the sources take before this process begins to count. */
-const launchMs = 400;
+const launchMs = 300;
 /** What is left for printing the answer and ending. */
 const endingMs = 50;
-/** With less left than that, threads would spend it on starting: the search then runs in this one. */
+/** With less left than that, a pool of threads would spend it on starting: the search then runs in this one and one beside it. */
 const leastForThreadsMs = 1_500;
+/** With less left than that, a thread beside this one would hardly have begun when the time is over. */
+const leastForBesideMs = 700;
+/** What it may take longer than the search in this thread: it has its answer to send. */
+const besideGraceMs = 40;
 /** With less left than that, two cores find a better plan by both searching than one of them proves about it. */
 const leastForProofMs = 4_000;
 /** Share of the time after which one of two cores proves instead of searching. */
@@ -155,7 +164,7 @@ class Deadline {
   }
 
   /** Ends when a share of what is left now is over. */
-  share(share: number): Stop {
+  share(share: number): TimedStop {
     return afterSeconds((this.leftMs * share) / 1000, this.#clock);
   }
 }
@@ -170,10 +179,7 @@ async function searchUntil(
   seed: number,
   progress: Progress,
 ): Promise<Plan | null> {
-  if (deadline.leftMs < leastForThreadsMs) {
-    const onBetter = (better: Plan) => progress.tell(better);
-    return findPlan(planCase, { seed, stop: deadline.share(1), onBetter });
-  }
+  if (deadline.leftMs < leastForThreadsMs) return await searchShortly(deadline, planCase, seed, progress);
   // Loading what threads need takes a tenth of a second, which a short search spends on searching.
   const { createPlanner } = await import("../plans/plannerPool.ts");
   const planner = createPlanner();
@@ -195,6 +201,23 @@ async function searchUntil(
   if (found.ok) return proving.about(found.value.plan);
   if (found.refusal.kind === "planner-failed") throw found.refusal.cause;
   return best === null ? null : proving.about(best);
+}
+
+/** The better plan of this thread and of one beside it, where there is a core for that and time for it to begin. */
+async function searchShortly(
+  deadline: Deadline,
+  planCase: PlanCase,
+  seed: number,
+  progress: Progress,
+): Promise<Plan> {
+  const paysBeside = availableParallelism() > 1 && deadline.leftMs >= leastForBesideMs;
+  const beside = paysBeside
+    ? new SearchBeside({ planCase, seed: (seed + 1) % seeds, until: Date.now() + deadline.leftMs })
+    : null;
+  const stop = deadline.share(1);
+  const own = findPlan(planCase, { seed, stop, onBetter: (better) => progress.tell(better) });
+  const other = stop.isOver() ? await beside?.found(besideGraceMs) : await beside?.end();
+  return other ? withBound(betterPlan(planCase, own, other), own.bound) : own;
 }
 
 /** Proves beside the search how good its plan is, where a core can be had for that: at once, or when a search leaves it. */
