@@ -5,7 +5,7 @@ import type { Schedule } from "./schedule.ts";
 import { sequenceAtOneBench } from "./sequence.ts";
 
 /** Starts of a search, spread over it evenly, where the look as at one bench is exact. */
-const mostStarts = 40;
+const mostStarts = 100;
 
 /**
  * A schedule made anew from the best sequence of orders at one bench. The annealing begins with it; where the bench foretold

@@ -3,17 +3,17 @@ import { OrderRow, type RowChange } from "./orderRow.ts";
 import type { Random } from "./random.ts";
 
 /** Changes tried for each order, and at most in all. */
-const triesPerOrder = 300;
+const triesPerOrder = 900;
 const mostTries = 40_000;
 /** Changes drawn first, to learn what one may cost; temperatures are shares of that. */
 const samples = 100;
-const hot = 1.5;
-const cold = 1e-3;
+const hot = 0.3;
+const cold = 1e-4;
 /**
  * Most places an order is shifted, drawn for each search: near changes are cheap and mostly best, but where few orders are
  * late, one that waits has to pass by nearly all others.
  */
-const reaches = [10, 20, 40];
+const reaches = [5, 10, 20, 40];
 
 /** What orders come to when they are served in such a sequence at one bench. */
 export interface Sequence {
