@@ -22,9 +22,9 @@ export interface Best {
  * search that starts from a good plan starts cooler, so as not to lose it. Prices are the unit-days a hand minute
  * counts; they fall when `cheapHandsFrom` of the search is over.
  */
-const hot = 0.6;
-/** Beyond this many order lines a search can't afford to begin that hot: it would not cool down in time. */
-const hotLines = 80;
+const hot = 1;
+/** Beyond this many order lines, more than a week has, a search can't afford to begin that hot: it would not cool down in time. */
+const hotLines = 48;
 const leastHot = 0.1;
 const warm = 0.3;
 const cold = 0.12;

@@ -54,11 +54,11 @@ export class Ruin {
     if (this.#schedule.instance.lines === 0) return true;
     const way = this.#random.fraction();
     if (way < upTo.moveRun) this.#moveRun();
-    else if (way < upTo.session) this.#linesOfSession(this.#few(8));
-    else if (way < upTo.lateOrder) this.#beforeLateOrder(this.#few(4));
-    else if (way < upTo.latePieces) this.#beforeLatestPieces(this.#few(4));
-    else if (way < upTo.blend) this.#sameBlend(this.#few(3));
-    else this.#scattered(this.#few(4));
+    else if (way < upTo.session) this.#linesOfSession(this.#few(13));
+    else if (way < upTo.lateOrder) this.#beforeLateOrder(this.#few(6));
+    else if (way < upTo.latePieces) this.#beforeLatestPieces(this.#few(6));
+    else if (way < upTo.blend) this.#sameBlend(this.#few(5));
+    else this.#scattered(this.#few(6));
     this.#addUnserved(this.#random.below(3));
     return this.#schedule.settleRuns();
   }
