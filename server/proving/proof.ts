@@ -1,3 +1,4 @@
+import { once } from "node:events";
 import { createRequire } from "node:module";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
@@ -80,8 +81,10 @@ export class Proof {
     } catch (cause) {
       return this.#isCalledOff ? { kind: "called-off" } : { kind: "failed", cause };
     } finally {
+      // A port is gone only some time after it was closed.
+      const gone = once(port1, "close");
       port1.close();
-      await pool.destroy();
+      await Promise.all([gone, pool.destroy()]);
     }
   }
 }
