@@ -16,6 +16,8 @@ export class FreshStart {
   readonly #bench: OneBench;
   readonly #random: Random;
   #starts = 0;
+  /** Whether the bench foretold exactly what came of the last sequence that was served. */
+  #isExact = false;
 
   constructor(schedule: Schedule, bench: OneBench, random: Random) {
     this.#schedule = schedule;
@@ -25,7 +27,7 @@ export class FreshStart {
 
   /** @param progress share of the search that is over */
   isDue(progress: number): boolean {
-    return progress >= this.#starts / mostStarts;
+    return this.#starts === 0 || (this.#isExact && progress >= this.#starts / mostStarts);
   }
 
   /** Replaces the schedule where that makes it cost less than `cost`; true when it did, otherwise it is as before. */
@@ -36,8 +38,7 @@ export class FreshStart {
     const sequence = sequenceAtOneBench(this.#bench, this.#random);
     if (sequence.cost < cost && this.#serveAll(insertion, sequence.orders)) {
       const found = schedule.cells[schedule.cost]!;
-      if (Math.abs(found - sequence.cost) > 1e-6 * (1 + sequence.cost))
-        this.#starts = Number.POSITIVE_INFINITY;
+      this.#isExact = Math.abs(found - sequence.cost) <= 1e-6 * (1 + sequence.cost);
       if (found < cost - 1e-9) {
         schedule.keep();
         return true;
