@@ -6,6 +6,7 @@ import type { Plan } from "../planning/plan.ts";
 import { planCase as findPlan } from "../planning/planCase.ts";
 import { promise } from "../planning/questions/promise.ts";
 import { whatHoldsUp } from "../planning/questions/whatHoldsUp.ts";
+import { seeds } from "../planning/search/random.ts";
 import { afterEffort } from "../plans/afterEffort.ts";
 import { afterSeconds, type TimedStop } from "../plans/afterSeconds.ts";
 import { betterPlan } from "../plans/betterPlan.ts";
@@ -23,9 +24,6 @@ const usage = `Usage: plan CASE.json [--json] [--seconds S] [--seed N] [--what-h
 const defaultSeconds = 2;
 /** Longest search that can be asked for: a day. */
 const mostSeconds = 86_400;
-
-/** So many seeds there are. */
-const seeds = 2 ** 32;
 
 /** Moves for one of the many plans behind a question: what a week needs to settle. */
 const replanIterations = 3_000;

@@ -4,6 +4,7 @@ import { ok, type Result, refuse } from "../basics/result.ts";
 import type { PlanCase } from "../planning/case.ts";
 import { compareCosts, costPlan, type PlanCost } from "../planning/costPlan.ts";
 import type { Decisions, Plan } from "../planning/plan.ts";
+import { seeds } from "../planning/search/random.ts";
 import { type CallOff, Waiting } from "./callOff.ts";
 import type { PlannerRefusal } from "./plannerPool.ts";
 import type { SearchAnswer, SearchTask } from "./planWorker.ts";
@@ -39,8 +40,6 @@ interface SideBySide {
 
 /** What a search gets whose thread begins late, as a thread does that has to be started first. */
 const LEAST_SECONDS = 0.25;
-
-const SEEDS = 2 ** 32;
 
 /**
  * Searches with several seeds at the same time and takes the best plan by everything plans are compared by, of equals
@@ -79,7 +78,7 @@ export async function searchSideBySide(
     }
   };
   const ends = await Promise.allSettled(
-    Array.from({ length: threads }, (_, place) => searchOne((seed + place) % SEEDS, place === 0)),
+    Array.from({ length: threads }, (_, place) => searchOne((seed + place) % seeds, place === 0)),
   );
   waiting.over();
   if (signal?.aborted) return refuse({ kind: "planning-stopped" });

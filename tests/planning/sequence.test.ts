@@ -134,6 +134,14 @@ describe("a fresh start", () => {
     expect(schedule.cells.every((value, cell) => value === before[cell])).toBe(true);
   });
 
+  test("is the only one where its sequence was not worth serving, so that nothing is known of the bench", () => {
+    const { schedule, bench, random, insertion } = begun(planningCase(hard));
+    const start = new FreshStart(schedule, bench, random);
+    expect(start.isDue(0)).toBe(true);
+    expect(start.replace(insertion, 0)).toBe(false);
+    expect(start.isDue(1)).toBe(false);
+  });
+
   test("is the only one where the bench foretold something else", () => {
     const { schedule, bench, random, insertion } = begun(jsonOfFile("damp-2.json"));
     const start = new FreshStart(schedule, bench, random);

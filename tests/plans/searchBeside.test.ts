@@ -21,7 +21,12 @@ describe("A search in a thread beside this one", () => {
   });
 
   test("is not waited for longer than asked, and its thread ends", async () => {
+    const threads = () =>
+      process.getActiveResourcesInfo().filter((kind) => /Worker|MessagePort/.test(kind)).length;
+    const before = threads();
     const beside = new SearchBeside({ planCase: week, seed: 1, until: Date.now() + 600_000 });
+    expect(threads()).toBeGreaterThan(before);
     expect(await beside.found(1)).toBeNull();
+    await expect.poll(threads).toBe(before);
   });
 });

@@ -1,3 +1,6 @@
+/** A seed is a whole number below this. */
+export const seeds = 2 ** 32;
+
 /**
  * The engine's only source of chance: a 32-bit generator, the same on every machine for a seed. It is "mulberry32" by
  * Tommy Ettinger (public domain): a Weyl sequence through a mixing function.
