@@ -41,7 +41,7 @@ function addBlend(
     for (const run of added) mixed.add(run);
     const most = [...mixed].reduce((sum, { mostBowls }) => sum + mostBowls, 0);
     const more = added.map((run) => run.bowls);
-    bowls = sumSoFar(model, model.whole(most), bowls, more);
+    bowls = sumSoFar(model, model.decision(most), bowls, more);
     const mix = [...served].map(([line, units]): Term => [weightOf[lineProduct[line]!]! / bowlGrams, units]);
     model.row(-endless, [...mix, [-1, bowls]], 0);
   }

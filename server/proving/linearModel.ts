@@ -16,6 +16,8 @@ export class LinearModel {
   readonly most: number[] = [];
   readonly cost: number[] = [];
   readonly isWhole: boolean[] = [];
+  /** Whole columns that decide much: by these the proof divides the plans there are. */
+  readonly decisions: number[] = [];
   readonly rowLeast: number[] = [];
   readonly rowMost: number[] = [];
   /** Terms of row `r` are `starts[r] .. starts[r + 1] - 1` of both lists. */
@@ -39,6 +41,11 @@ export class LinearModel {
     return this.#column(most, cost, true);
   }
 
+  decision(most: number, cost = 0): number {
+    this.decisions.push(this.most.length);
+    return this.whole(most, cost);
+  }
+
   row(least: number, terms: readonly Term[], most: number): void {
     if (terms.length === 0) return;
     if (this.columns.length + terms.length > this.#mostCoefficients) {
@@ -53,10 +60,10 @@ export class LinearModel {
     this.rowMost.push(most);
   }
 
-  /** A whole column that is the sum of others, at most `most`, for the solver to branch on and to cut by. */
+  /** A whole column that is the sum of others, at most `most`, for the proof to divide plans by and the solver to cut by. */
   sum(columns: readonly number[], most: number): void {
     if (columns.length < 2) return;
-    this.row(0, [...columns.map((column): Term => [1, column]), [-1, this.whole(most)]], 0);
+    this.row(0, [...columns.map((column): Term => [1, column]), [-1, this.decision(most)]], 0);
   }
 
   #column(most: number, cost: number, isWhole: boolean): number {

@@ -12,8 +12,8 @@ export const mostCoefficients = 400_000;
 
 /**
  * The planning problem as a mixed-integer program whose least cost is never above the lateness of any allowed plan, in
- * unit-days: every plan is a solution of it. Whole numbers are runs, bowls, trays and the day a complete order is ready;
- * pieces and units may be fractions, which only widens it.
+ * unit-days: every plan is a solution of it. Whole numbers are runs, bowls and the day a complete order is ready; pieces,
+ * units and trays may be fractions, which only widens it.
  *
  * It is made strong, not small: each line takes from each run by itself, at most its units times the share of the run
  * that is there (the facility-location form of lot sizing), a complete order has a run by the day it is ready, a session

@@ -86,7 +86,9 @@ export class OrderSide {
     }));
     const later = lines.flatMap(({ takings }) => takings.map(({ day }) => day)).filter((day) => day > due);
     const days = [due, ...new Set(later)].sort((one, other) => one - other);
-    const readyOn = days.map((day) => model.whole(1, perDay * (Math.max(0, day - due) - orderNever[order]!)));
+    const readyOn = days.map((day) =>
+      model.decision(1, perDay * (Math.max(0, day - due) - orderNever[order]!)),
+    );
     model.offset += perDay * orderNever[order]!;
     model.row(
       -endless,

@@ -1,10 +1,12 @@
-import loadHighs from "highs";
+import loadHighs, { type Highs } from "highs";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { costGranule, roundedUp } from "../planning/bounds/costGranule.ts";
 import type { PlanCase } from "../planning/case.ts";
 import { compileCase, type Instance } from "../planning/search/instance.ts";
-import { type LinearModel, TooManyCoefficients } from "./linearModel.ts";
+import { divide } from "./divide.ts";
+import { endless, type LinearModel, TooManyCoefficients } from "./linearModel.ts";
 import { mixedIntegerModel, mostCoefficients } from "./mixedIntegerModel.ts";
+import { type Part, solverInput, wholePart } from "./part.ts";
 
 /** Too large for the solver; a bound has to come from elsewhere. */
 export interface TooLarge {
@@ -72,6 +74,9 @@ function modelOf(instance: Instance): LinearModel | null {
   }
 }
 
+/** A part is given up for another that has become lower only when it is so much higher: what was learnt of it is lost. */
+const lead = 0.02;
+
 /** Proves first with fractions of pieces, which is quicker; where nothing more can be proven so, with whole ones. */
 async function solve(
   model: LinearModel,
@@ -79,31 +84,77 @@ async function solve(
   isOver: (bound: number) => boolean,
 ): Promise<void> {
   const highs = await loading;
-  highs.withModel(forSolver(model, highs.infinity), (solver) => {
-    const { callbackType, modelStatus, variableType } = highs.constants;
-    const stopWhenOver = (event: { interrupt(): void }): undefined => {
-      if (isOver(bound.value)) event.interrupt();
-    };
-    const isSolved = () => {
+  const parts = divide(
+    highs,
+    model,
+    () => isOver(bound.value),
+    (lowest) => bound.hear(lowest),
+  );
+  const solver = new PartSolver(highs, model, isOver, bound);
+  if (!solver.solveAll(parts)) return;
+  solver.solve(wholePart(Number.NEGATIVE_INFINITY), "all");
+}
+
+/** Proves of each part what it can by branch and cut, always of that which is lowest so far. */
+class PartSolver {
+  readonly #highs: Highs;
+  readonly #model: LinearModel;
+  readonly #isOver: (bound: number) => boolean;
+  readonly #bound: SafeBound;
+
+  constructor(highs: Highs, model: LinearModel, isOver: (bound: number) => boolean, bound: SafeBound) {
+    this.#highs = highs;
+    this.#model = model;
+    this.#isOver = isOver;
+    this.#bound = bound;
+  }
+
+  /** True when nothing more can be proven with fractions of pieces, false when the work is over. */
+  solveAll(parts: readonly Part[]): boolean {
+    const tries = new Map(parts.map((part) => [part, 0]));
+    const solved = new Set<Part>();
+    for (;;) {
+      const [lowest, next] = [...parts].sort((one, other) => one.bound - other.bound);
+      if (lowest === undefined || solved.has(lowest)) return true;
+      if (this.#isOver(this.#bound.value)) return false;
+      const others = next?.bound ?? endless;
+      const tried = tries.get(lowest)! + 1;
+      tries.set(lowest, tried);
+      const enough = others + tried * Math.max(1, lead * Math.abs(others));
+      if (this.solve(lowest, "some", others, enough)) solved.add(lowest);
+      else if (lowest.bound <= enough) return false;
+    }
+  }
+
+  /**
+   * Raises the bound of a part until it is more than `enough`; true when nothing more can be proven of it. In the parts
+   * besides there is no plan that costs less than `others`.
+   */
+  solve(part: Part, whole: "some" | "all", others = endless, enough = endless): boolean {
+    const { callbackType, modelStatus } = this.#highs.constants;
+    const input = solverInput(this.#model, part, whole, this.#highs.infinity);
+    return this.#highs.withModel(input, (solver) => {
+      const hear = (proven: number) => {
+        if (Number.isFinite(proven)) part.bound = Math.max(part.bound, proven);
+        this.#bound.hear(Math.min(part.bound, others));
+      };
+      const stopWhenOver = (event: { interrupt(): void }): undefined => {
+        if (part.bound > enough || this.#isOver(this.#bound.value)) event.interrupt();
+      };
+      solver.options.set(settings);
       const answer = solver.run({
         [callbackType.mipInterrupt]: (event): undefined => {
-          bound.hear(event.data.mip_dual_bound ?? Number.NEGATIVE_INFINITY);
+          hear(event.data.mip_dual_bound ?? Number.NEGATIVE_INFINITY);
           stopWhenOver(event);
         },
         [callbackType.simplexInterrupt]: stopWhenOver,
       });
-      const solved = answer.modelStatus === modelStatus.optimal;
-      if (solved) bound.hear(Number(solver.info.get("mip_dual_bound")));
-      return solved;
-    };
-    solver.options.set(settings);
-    if (!isSolved() || isOver(bound.value)) return;
-    solver.changeColsIntegrality(
-      { kind: "range", from: 0, to: model.most.length - 1 },
-      model.most.map(() => variableType.integer),
-    );
-    isSolved();
-  });
+      if (answer.modelStatus === modelStatus.infeasible) part.bound = endless;
+      else if (answer.modelStatus === modelStatus.optimal) hear(Number(solver.info.get("mip_dual_bound")));
+      else return false;
+      return true;
+    });
+  }
 }
 
 /**
@@ -133,29 +184,4 @@ class SafeBound {
     this.value = bound;
     this.#onBetter?.(bound);
   }
-}
-
-function forSolver(model: LinearModel, infinity: number) {
-  const limits = (list: readonly number[]) =>
-    list.map((value) => (Number.isFinite(value) ? value : Math.sign(value) * infinity));
-  const { most, rowLeast, rowMost, starts, columns, factors } = model;
-  return {
-    numCols: most.length,
-    numRows: rowLeast.length,
-    offset: model.offset,
-    colCost: model.cost,
-    colLower: most.map(() => 0),
-    colUpper: limits(most),
-    rowLower: limits(rowLeast),
-    rowUpper: limits(rowMost),
-    matrix: {
-      format: "csr" as const,
-      numRows: rowLeast.length,
-      numCols: most.length,
-      starts,
-      indices: columns,
-      values: factors,
-    },
-    integrality: model.isWhole.map((isWhole) => (isWhole ? (1 as const) : (0 as const))),
-  };
 }

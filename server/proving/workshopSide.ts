@@ -123,7 +123,7 @@ export class WorkshopSide {
     const formings = products.map((product) => {
       const perTray = this.#instance.unitsPerTray[shapeOf[product]!]!;
       const pieces = model.amount(most(product));
-      const trays = model.whole(Math.ceil(most(product) / perTray));
+      const trays = model.amount(Math.ceil(most(product) / perTray));
       model.row(
         0,
         [

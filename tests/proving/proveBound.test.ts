@@ -45,7 +45,7 @@ describe("the proof", () => {
       const plan = planCase(caseFromJson(json), { seed, stop: afterIterations(1_000), prove: false });
       const { complaints, cost } = judge(json, plan as unknown as JsonPlan);
       expect(complaints, json.name).toEqual([]);
-      const { bound } = await proven(json, seed % 3 === 0 ? 5 : 60);
+      const { bound } = await proven(json, [5, 60, 600, 3_000][seed % 4]);
       expect(bound, json.name).toBeLessThanOrEqual(cost + 1e-6);
     }
   });
@@ -64,7 +64,7 @@ describe("the proof", () => {
 
   test("knows of a week what its orders can't share", async () => {
     // Each order by itself could be on time; the best plan known costs 347.
-    const { bound } = await proven(jsonOfFile("week-1.json"), 40);
+    const { bound } = await proven(jsonOfFile("week-1.json"), 1_000);
     expect(bound).toBeGreaterThanOrEqual(266);
     expect(bound).toBeLessThanOrEqual(347);
   });
