@@ -8,7 +8,7 @@ const mostCoefficients = 15_000;
 const mostParts = 12;
 /** Decisions tried for one division. */
 const mostTried = 12;
-/** Divided on while so many divisions in a row raise the bound by at least such a share, and only kept when all of them did. */
+/** Divided on while so many divisions in a row raise the bound by at least such a share, and only kept when all together did. */
 const divisionsInARow = 3;
 const leastGain = 0.02;
 /** How near to a whole number is whole. */
