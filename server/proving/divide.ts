@@ -1,9 +1,10 @@
 import type { Highs, Model } from "highs";
 import type { LinearModel } from "./linearModel.ts";
-import { type Part, solverInput, wholePart } from "./part.ts";
+import { limitsIn, type Part, wholePart } from "./part.ts";
+import { dualTolerance, solverInput } from "./solver.ts";
 
 /** Beyond so many coefficients, more than a week has, a relaxation takes longer than what is learnt from it is worth. */
-const mostCoefficients = 15_000;
+const mostCoefficientsDivided = 15_000;
 /** Each part has to be gone through afterwards. */
 const mostParts = 12;
 /** Decisions tried for one division. */
@@ -47,7 +48,7 @@ export function divide(
   isOver: () => boolean,
   onBound: (bound: number) => void,
 ): Part[] {
-  if (model.columns.length > mostCoefficients) return [wholePart(Number.NEGATIVE_INFINITY)];
+  if (model.columns.length > mostCoefficientsDivided) return [wholePart(Number.NEGATIVE_INFINITY)];
   const input = solverInput(model, wholePart(0), "none", highs.infinity);
   return highs.withModel(input, (solver) => new Division(highs, solver, model, isOver).parts(onBound));
 }
@@ -65,7 +66,12 @@ class Division {
     this.#solver = solver;
     this.#model = model;
     this.#isOver = isOver;
-    solver.options.set({ output_flag: false, presolve: "off", solver: "simplex" });
+    solver.options.set({
+      output_flag: false,
+      presolve: "off",
+      solver: "simplex",
+      dual_feasibility_tolerance: dualTolerance,
+    });
   }
 
   parts(onBound: (bound: number) => void): Part[] {
@@ -74,25 +80,24 @@ class Division {
     let leaves: Leaf[] = [{ ...wholePart(whole.cost), columns: whole.columns }];
     const bounds = [whole.cost];
     onBound(whole.cost);
-    while (leaves.length < mostParts) {
-      const [lowest, ...others] = leaves;
-      const split = lowest === undefined ? null : this.#bestSplit(lowest);
-      if (lowest === undefined || split === null) break;
+    while (leaves.length > 0 && leaves.length < mostParts) {
+      const [lowest, ...others] = leaves as [Leaf, ...Leaf[]];
+      const split = this.#bestSplit(lowest);
+      if (split === null) break;
       leaves = [...others, ...halves(lowest, split)].sort((one, other) => one.bound - other.bound);
       const bound = leaves[0]?.bound ?? lowest.bound;
       bounds.push(bound);
       onBound(bound);
       const before = bounds.at(-1 - divisionsInARow);
-      if (before !== undefined && bound <= before + leastGain * Math.abs(before)) break;
+      if (before !== undefined && !isMuchMore(bound, before)) break;
     }
-    const reached = leaves[0]?.bound ?? Number.NEGATIVE_INFINITY;
-    if (reached <= whole.cost + leastGain * Math.abs(whole.cost)) return [wholePart(whole.cost)];
+    if (!isMuchMore(bounds.at(-1)!, whole.cost)) return [wholePart(whole.cost)];
     return leaves.map(({ least, most, bound }) => ({ least, most, bound }));
   }
 
   /** The split whose cheaper half costs most; null where nothing is to decide, or no time is left. */
   #bestSplit(leaf: Leaf): Split | null {
-    this.#narrow(leaf);
+    this.#limitAsIn(leaf, leaf);
     let best: Split | null = null;
     for (const column of this.#undecided(leaf).slice(0, mostTried)) {
       const split = this.#isOver() ? null : this.#split(leaf, column);
@@ -103,7 +108,7 @@ class Division {
       this.#gains.set(column, lesser(split) - leaf.bound);
       if (best === null || lesser(split) > lesser(best)) best = split;
     }
-    this.#widen(leaf);
+    this.#limitAsIn(wholePart(0), leaf);
     return best;
   }
 
@@ -117,8 +122,7 @@ class Division {
   }
 
   #split(leaf: Leaf, column: number): Split | null {
-    const least = leaf.least.get(column) ?? 0;
-    const most = leaf.most.get(column) ?? this.#model.most[column]!;
+    const [least, most] = limitsIn(leaf, this.#model, column);
     const below = this.#relaxWithin(column, least, Math.floor(leaf.columns[column]!));
     const above = below === null ? null : this.#relaxWithin(column, Math.ceil(leaf.columns[column]!), most);
     this.#limit(column, least, most);
@@ -144,21 +148,20 @@ class Division {
     return { cost, columns: this.#solver.getSolution().colValue };
   }
 
-  #narrow({ least, most }: Part): void {
-    for (const column of new Set([...least.keys(), ...most.keys()])) {
-      this.#limit(column, least.get(column) ?? 0, most.get(column) ?? this.#model.most[column]!);
-    }
-  }
-
-  #widen({ least, most }: Part): void {
-    for (const column of new Set([...least.keys(), ...most.keys()])) {
-      this.#limit(column, 0, this.#model.most[column]!);
+  /** Sets the limits of one part for all columns that another one limits. */
+  #limitAsIn(part: Part, { least, most }: Part): void {
+    for (const column of [...least.keys(), ...most.keys()]) {
+      this.#limit(column, ...limitsIn(part, this.#model, column));
     }
   }
 
   #limit(column: number, least: number, most: number): void {
     this.#solver.changeColBounds(column, least, Math.min(most, this.#highs.infinity));
   }
+}
+
+function isMuchMore(bound: number, before: number): boolean {
+  return bound > before + leastGain * Math.abs(before);
 }
 
 function lesser({ below, above }: Split): number {

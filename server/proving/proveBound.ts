@@ -1,4 +1,4 @@
-import loadHighs, { type Highs } from "highs";
+import type { Highs } from "highs";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { costGranule, roundedUp } from "../planning/bounds/costGranule.ts";
 import type { PlanCase } from "../planning/case.ts";
@@ -6,7 +6,8 @@ import { compileCase, type Instance } from "../planning/search/instance.ts";
 import { divide } from "./divide.ts";
 import { endless, type LinearModel, TooManyCoefficients } from "./linearModel.ts";
 import { mixedIntegerModel, mostCoefficients } from "./mixedIntegerModel.ts";
-import { type Part, solverInput, wholePart } from "./part.ts";
+import { type Part, wholePart } from "./part.ts";
+import { dualTolerance, loading, solverInput } from "./solver.ts";
 
 /** Too large for the solver; a bound has to come from elsewhere. */
 export interface TooLarge {
@@ -24,7 +25,7 @@ export interface ProvingOptions {
 /**
  * Settings of the solver. Plans are found by the search, so nothing is spent on finding any here. The model is not simplified
  * beforehand: its sums of runs and bowls would be lost, and it is by those that the bound rises. Nor is it searched for
- * what could change places: no two sessions are alike, and on fortnights the search takes a third of a second.
+ * what could change places: hardly two sessions are alike, and on fortnights the search takes a third of a second.
  */
 const settings = {
   output_flag: false,
@@ -40,11 +41,8 @@ const settings = {
   mip_heuristic_run_zi_round: false,
   mip_heuristic_run_shifting: false,
   mip_feasibility_tolerance: 1e-6,
-  dual_feasibility_tolerance: 1e-7,
+  dual_feasibility_tolerance: dualTolerance,
 } as const;
-
-/** The package's types describe a CommonJS default; what Node loads is the module's own. */
-const loading = (loadHighs as unknown as typeof loadHighs.default)();
 
 /**
  * A lateness cost, in unit-days, that no allowed plan for the case can go below: the least cost of a mixed-integer program
@@ -76,7 +74,10 @@ function modelOf(instance: Instance): LinearModel | null {
   }
 }
 
-/** A part is given up for another that has become lower only when it is so much higher: what was learnt of it is lost. */
+/**
+ * A part is given up for another that has become lower only when it is so much higher, and by a unit-day, and by as much again
+ * with every try: what was learnt of it is lost.
+ */
 const lead = 0.02;
 
 /** Proves first with fractions of pieces, which is quicker; where nothing more can be proven so, with whole ones. */
@@ -117,8 +118,10 @@ class PartSolver {
     const solved = new Set<Part>();
     for (;;) {
       const [lowest, next] = [...parts].sort((one, other) => one.bound - other.bound);
-      if (lowest === undefined || solved.has(lowest)) return true;
+      if (lowest === undefined) return true;
+      this.#bound.hear(lowest.bound);
       if (this.#isOver(this.#bound.value)) return false;
+      if (solved.has(lowest)) return true;
       const others = next?.bound ?? endless;
       const tried = tries.get(lowest)! + 1;
       tries.set(lowest, tried);
@@ -173,7 +176,7 @@ class SafeBound {
 
   constructor(instance: Instance, { most }: LinearModel, onBetter: ((bound: number) => void) | undefined) {
     this.#granule = costGranule(instance);
-    this.#doubt = settings.dual_feasibility_tolerance * most.reduce((sum, each) => sum + each, 0);
+    this.#doubt = dualTolerance * most.reduce((sum, each) => sum + each, 0);
     this.#onBetter = onBetter;
   }
 
