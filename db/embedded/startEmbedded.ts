@@ -6,6 +6,7 @@ import { CLUSTER_DRAFT, initialiseCluster } from "./initialise.ts";
 import { Keeper } from "./keeper.ts";
 import { newSecret, readOrMake } from "./ownerFile.ts";
 import { findPlace, type PlaceOptions } from "./place.ts";
+import { hasCode } from "./systemError.ts";
 import { type Cluster, databaseUrl } from "./tend.ts";
 
 interface EmbeddedOptions extends PlaceOptions {
@@ -47,11 +48,22 @@ async function prepareCluster(options: EmbeddedOptions): Promise<Cluster> {
   return { place, binaries, password, settings, say: options.say, usurped };
 }
 
-/** What a start that was cut off left half made. */
+/**
+ * What a start that was cut off left half made. Where something is still being written, another server has started at
+ * the same moment: it takes its draft away itself, once it finds that this one was quicker.
+ */
 async function removeDrafts(home: string): Promise<void> {
   for (const name of await readdir(home)) {
     const isDraft = [CLUSTER_DRAFT, COPY_DRAFT].some((beginning) => name.startsWith(beginning));
-    if (isDraft) await rm(path.join(home, name), { recursive: true, force: true });
+    if (isDraft) await removeUnlessInUse(path.join(home, name));
+  }
+}
+
+async function removeUnlessInUse(draft: string): Promise<void> {
+  try {
+    await rm(draft, { recursive: true, force: true });
+  } catch (error) {
+    if (!hasCode(error, "ENOTEMPTY")) throw error;
   }
 }
 

@@ -1,4 +1,7 @@
-import { describe, expect, it } from "vitest";
+import { spawn } from "node:child_process";
+import { existsSync, mkdirSync } from "node:fs";
+import path from "node:path";
+import { describe, expect, it, onTestFinished } from "vitest";
 import { newDataFolder, openDatabase, usedDataFolder } from "./dataFolder.ts";
 import { ServerProcess, startOn, until } from "./serverProcess.ts";
 
@@ -38,4 +41,21 @@ describe("two servers on one data folder", () => {
     const loser = both[outcome.findIndex((one) => one.status === "rejected")];
     expect(loser?.output).toContain("Another Halfmold server already uses the data");
   });
+
+  it("starts although another server is still making a cluster beside, and takes away what nobody works on", async () => {
+    const folder = usedDataFolder();
+    const inUse = path.join(folder, "initdb-in-use");
+    const cutOff = path.join(folder, "initdb-cut-off");
+    for (const draft of [inUse, cutOff]) mkdirSync(path.join(draft, "cluster"), { recursive: true });
+    keepWritingIn(path.join(inUse, "cluster"));
+    await startOn(folder);
+    expect(existsSync(cutOff)).toBe(false);
+  });
 });
+
+/** Makes the same few files anew, again and again, until the test is over or the folder is gone. */
+function keepWritingIn(folder: string): void {
+  const words = 'i=0; while : > "$0/$i"; do i=$(((i + 1) % 50)); done';
+  const writer = spawn("sh", ["-c", words, folder], { stdio: "ignore" });
+  onTestFinished(() => void writer.kill());
+}
