@@ -160,25 +160,26 @@ export function anneal(
     const before = cells[schedule.cost]! + cells[schedule.worthUsed]!;
     const limit = before + random.patience(temperature);
     if (isSequence) ruin.forget();
-    let whole = isSequence ? resequencing.strike(temperature) : ruin.strike();
+    const isStruck = isSequence ? resequencing.strike(temperature) : ruin.strike();
     const { count, touched } = isSequence ? resequencing : ruin;
     let settled = cells[schedule.cost]!;
     for (let at = 0; at < count; at++) {
       sequence[at] = touched[at]!;
       settled -= cells[schedule.orderCost + sequence[at]!]!;
     }
-    const { unformed } = schedule;
-    const isDenied = !isSequence && unformed.length > 0 && random.fraction() < denial;
-    insertion.denied = isDenied ? unformed[random.below(unformed.length)]! : -1;
+    insertion.denied = isSequence ? -1 : deny(schedule, random);
     if (!isSequence) arrange(schedule, sequence, count, random);
-    for (let at = 0; whole && at < count; at++) {
-      const order = sequence[at]!;
-      whole = insertion.serve(order);
-      // Orders still to come can only add to what the others cost.
-      settled += cells[schedule.orderCost + order]!;
-      if (settled + cells[schedule.worthUsed]! > limit) whole = false;
+    const checkpoint = schedule.checkpoint();
+    let isKept = isStruck && putBack(schedule, insertion, sequence, count, settled, limit);
+    // Most ruins lead nowhere at once; taking out costs as much as putting back, so each gets a second chance.
+    if (!isKept && isStruck && !isSequence) {
+      schedule.undoTo(checkpoint);
+      random.shuffle(sequence, count);
+      insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
+      insertion.denied = deny(schedule, random);
+      isKept = putBack(schedule, insertion, sequence, count, settled, limit);
     }
-    if (!whole || cells[schedule.cost]! + cells[schedule.worthUsed]! > limit) {
+    if (!isKept) {
       shares.hear(isSequence, count, false);
       schedule.undo();
       continue;
@@ -190,6 +191,37 @@ export function anneal(
     shares.hear(isSequence, count, isBest);
     if (isBest) note();
   }
+}
+
+/** Now and then a line and session that have just been taken from each other, as `Insertion.denied` has it; mostly -1. */
+function deny({ unformed }: Schedule, random: Random): number {
+  if (unformed.length === 0 || random.fraction() >= denial) return -1;
+  return unformed[random.below(unformed.length)]!;
+}
+
+/**
+ * Serves orders one after the other; false when the schedule then costs more than the limit, work at its worth, or can't stand.
+ *
+ * @param settled what all other orders cost
+ */
+function putBack(
+  schedule: Schedule,
+  insertion: Insertion,
+  sequence: Int32Array,
+  count: number,
+  settled: number,
+  limit: number,
+): boolean {
+  const { cells } = schedule;
+  let cost = settled;
+  for (let at = 0; at < count; at++) {
+    const order = sequence[at]!;
+    if (!insertion.serve(order)) return false;
+    // Orders still to come can only add to what the others cost.
+    cost += cells[schedule.orderCost + order]!;
+    if (cost + cells[schedule.worthUsed]! > limit) return false;
+  }
+  return cells[schedule.cost]! + cells[schedule.worthUsed]! <= limit;
 }
 
 /** Unit-days one day of lateness costs the average order that can cost anything. */

@@ -46,6 +46,17 @@ export class Schedule extends ScheduleState {
     this.unformed.length = 0;
   }
 
+  /** How far the schedule has been changed, for `undoTo`; to be asked when all runs are settled. */
+  checkpoint(): number {
+    return this.mark();
+  }
+
+  /** Takes back everything since that checkpoint. */
+  undoTo(checkpoint: number): void {
+    this.rewind(checkpoint);
+    this.#dirty.length = 0;
+  }
+
   /** Values everything anew after `worth` has changed. Not to be taken back by `undo`. */
   revalue(): void {
     const { instance, cells, worth } = this;
