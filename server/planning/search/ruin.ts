@@ -15,9 +15,11 @@ const earlierShare = 0.6;
 /** Sessions that exchange runs: two, each further one with this chance, and at most so many. */
 const furtherShare = 0.4;
 const mostExchanging = 6;
-/** Of their runs, those that stay where they are; of the others, those that are wished into the next of the sessions. */
-const stayShare = 0.3;
+/** Of their runs, those that move, and of these, those that are wished into the next of the sessions. */
+const mostMoveShare = 0.7;
 const followShare = 0.8;
+/** Where sessions hold many runs, about so many of them move: what a whole day gives is too much to put back at once. */
+const runsMoving = 8;
 
 /**
  * Ways of taking pieces out of a schedule so that others may come in. Each leaves the orders it touched in `touched`;
@@ -134,11 +136,16 @@ export class Ruin {
       if (!this.#exchanging.includes(session)) this.#exchanging.push(session);
       session = this.#otherSession(session);
     }
+    const isRun = (blend: number, from: number) => cells[bowls + blend * instance.sessions + from]! > 0;
+    let runs = 0;
+    for (const from of this.#exchanging) {
+      for (let blend = 0; blend < instance.blends; blend++) if (isRun(blend, from)) runs += 1;
+    }
+    const moveShare = Math.min(mostMoveShare, runsMoving / runs);
     for (const [at, from] of this.#exchanging.entries()) {
       const to = this.#exchanging[(at + 1) % this.#exchanging.length]!;
       for (let blend = 0; blend < instance.blends; blend++) {
-        if (cells[bowls + blend * instance.sessions + from] === 0) continue;
-        if (this.#random.fraction() < stayShare) continue;
+        if (!isRun(blend, from) || this.#random.fraction() >= moveShare) continue;
         this.#unformRun(blend, from);
         if (this.#random.fraction() < followShare) this.wishes[blend] = to;
       }
