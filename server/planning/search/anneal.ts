@@ -171,8 +171,9 @@ export function anneal(
     if (!isSequence) arrange(schedule, sequence, count, random);
     const checkpoint = schedule.checkpoint();
     let isKept = isStruck && putBack(schedule, insertion, sequence, count, settled, limit);
-    // Most ruins lead nowhere at once; taking out costs as much as putting back, so each gets a second chance.
-    if (!isKept && isStruck && !isSequence) {
+    // Most ruins lead nowhere at once; taking out costs as much as putting back, so each gets a second chance. A small case
+    // is taken out and put back so quickly that more ruins are worth more.
+    if (!isKept && isStruck && !isSequence && guidance === 1) {
       schedule.undoTo(checkpoint);
       random.shuffle(sequence, count);
       insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
