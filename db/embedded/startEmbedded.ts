@@ -50,7 +50,7 @@ async function prepareCluster(options: EmbeddedOptions): Promise<Cluster> {
 
 /**
  * What a start that was cut off left half made. Where something is still being written, another server has started at
- * the same moment: it takes its draft away itself, once it finds that this one was quicker.
+ * the same moment and will find that this one was quicker: what it leaves is for the next start.
  */
 async function removeDrafts(home: string): Promise<void> {
   for (const name of await readdir(home)) {

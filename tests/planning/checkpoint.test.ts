@@ -16,11 +16,13 @@ it("goes back to where a change stood half-way, and from there to before it", ()
   };
   const before = schedule.cells.slice();
   const halfWay = takeOut(0);
-  const checkpoint = schedule.checkpoint();
+  const unformed = [...schedule.unformed];
+  schedule.checkpoint();
   for (const other of [1, 2]) {
     expect(takeOut(other)).not.toEqual(halfWay);
-    schedule.undoTo(checkpoint);
+    schedule.undoToCheckpoint();
     expect(schedule.cells).toEqual(halfWay);
+    expect(schedule.unformed).toEqual(unformed);
   }
   schedule.undo();
   expect(schedule.cells).toEqual(before);

@@ -169,12 +169,12 @@ export function anneal(
     }
     insertion.denied = isSequence ? -1 : deny(schedule, random);
     if (!isSequence) arrange(schedule, sequence, count, random);
-    const checkpoint = schedule.checkpoint();
+    schedule.checkpoint();
     let isKept = isStruck && putBack(schedule, insertion, sequence, count, settled, limit);
-    // Most ruins lead nowhere at once; taking out costs as much as putting back, so each gets a second chance. A small case
-    // is taken out and put back so quickly that more ruins are worth more.
+    // Most ruins lead nowhere at once, though what was taken out can be put back in other ways: each gets a second chance. In
+    // small cases, where another ruin costs next to nothing, that finds more in the same time.
     if (!isKept && isStruck && !isSequence && guidance === 1) {
-      schedule.undoTo(checkpoint);
+      schedule.undoToCheckpoint();
       random.shuffle(sequence, count);
       insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
       insertion.denied = deny(schedule, random);

@@ -22,6 +22,8 @@ export class Schedule extends ScheduleState {
   readonly unformed: number[] = [];
 
   #dirty: number[] = [];
+  #checkpoint = 0;
+  #unformedThen = 0;
   /** Filler found last: product and pieces, and those of a second product where the first has too little room. */
   #fillProduct = -1;
   #fillUnits = 0;
@@ -46,15 +48,17 @@ export class Schedule extends ScheduleState {
     this.unformed.length = 0;
   }
 
-  /** How far the schedule has been changed, for `undoTo`; to be asked when all runs are settled. */
-  checkpoint(): number {
-    return this.mark();
+  /** Remembers how the schedule stands, for `undoToCheckpoint`. All runs must be settled. */
+  checkpoint(): void {
+    this.#checkpoint = this.mark();
+    this.#unformedThen = this.unformed.length;
   }
 
-  /** Takes back everything since that checkpoint. */
-  undoTo(checkpoint: number): void {
-    this.rewind(checkpoint);
+  /** Takes back everything since the last `checkpoint`, which must be younger than the last `keep` or `undo`. */
+  undoToCheckpoint(): void {
+    this.rewind(this.#checkpoint);
     this.#dirty.length = 0;
+    this.unformed.length = this.#unformedThen;
   }
 
   /** Values everything anew after `worth` has changed. Not to be taken back by `undo`. */

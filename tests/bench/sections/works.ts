@@ -10,7 +10,7 @@ export function worksSection(): Section {
     title: "Works",
     method: (extent) => [
       `A drawn works of 1,000 orders, some 40,000 pieces and 60 sessions (tests/bench/worksCase.ts), ${shortened(extent, 20)} s a seed. The first plan's time is from the parsed case; memory is the most the process ever held, Node itself included.`,
-      ...(extent.quick ? [] : [`HiGHS got ${highsPatience(extent)} s; - where it found no plan..`]),
+      ...(extent.quick ? [] : [`HiGHS got ${highsPatience(extent)} s; - where it found no plan.`]),
     ],
     measure: async (extent, heard) => {
       const json = worksCase(works);
