@@ -6,12 +6,20 @@ import type { Schedule } from "./schedule.ts";
  * Shares of the ways to ruin, each added to those before it: found by comparing what searches of equal length came to. The
  * rest go to `#scattered`.
  */
-const upTo = { moveRun: 0.55, session: 0.65, lateOrder: 0.77, latePieces: 0.88, blend: 0.92 };
+const upTo = { exchange: 0.35, moveRun: 0.55, session: 0.65, lateOrder: 0.77, latePieces: 0.88, blend: 0.92 };
 /** Most moves stay near: a change a few sessions off leaves more of the schedule as good as it was than one far away. */
 const nearShare = 0.8;
 const nearSessions = 5;
 /** Of near moves, those to an earlier session. */
 const earlierShare = 0.6;
+/** Sessions that exchange runs: two, each further one with this chance, and at most so many. */
+const furtherShare = 0.4;
+const mostExchanging = 6;
+/** Of their runs, those that move, and of these, those that are wished into the next of the sessions. */
+const mostMoveShare = 0.7;
+const followShare = 0.8;
+/** Where sessions hold many runs, about so many of them move: what a whole day gives is too much to put back at once. */
+const runsMoving = 8;
 
 /**
  * Ways of taking pieces out of a schedule so that others may come in. Each leaves the orders it touched in `touched`;
@@ -29,6 +37,7 @@ export class Ruin {
   readonly #linesOfBlend: Int32Array;
   readonly #firstOfBlend: Int32Array;
   readonly #mixingSessions: readonly number[];
+  readonly #exchanging: number[] = [];
 
   constructor(schedule: Schedule, random: Random) {
     this.#schedule = schedule;
@@ -53,7 +62,8 @@ export class Ruin {
     this.forget();
     if (this.#schedule.instance.lines === 0) return true;
     const way = this.#random.fraction();
-    if (way < upTo.moveRun) this.#moveRun();
+    if (way < upTo.exchange) this.#exchangeSessions();
+    else if (way < upTo.moveRun) this.#moveRun();
     else if (way < upTo.session) this.#linesOfSession(this.#few(13));
     else if (way < upTo.lateOrder) this.#beforeLateOrder(this.#few(6));
     else if (way < upTo.latePieces) this.#beforeLatestPieces(this.#few(6));
@@ -109,6 +119,37 @@ export class Ruin {
     if (other < 0 || other === blend) return;
     this.#unformRun(other, to);
     if (this.#random.fraction() < 0.5) this.wishes[other] = from;
+  }
+
+  /**
+   * What the runs of a few sessions give, with a wish for the next of these sessions, those of the last for the first: what
+   * an exchange of two runs alone would make worse before a third makes it better is one move here.
+   */
+  #exchangeSessions(): void {
+    const { cells, instance, bowls } = this.#schedule;
+    const first = this.#formedSession(this.#formedLine());
+    if (first < 0) return;
+    this.#exchanging.length = 0;
+    let session = first;
+    for (let at = 0; at < mostExchanging; at++) {
+      if (at > 1 && this.#random.fraction() >= furtherShare) break;
+      if (!this.#exchanging.includes(session)) this.#exchanging.push(session);
+      session = this.#otherSession(session);
+    }
+    const isRun = (blend: number, from: number) => cells[bowls + blend * instance.sessions + from]! > 0;
+    let runs = 0;
+    for (const from of this.#exchanging) {
+      for (let blend = 0; blend < instance.blends; blend++) if (isRun(blend, from)) runs += 1;
+    }
+    const moveShare = Math.min(mostMoveShare, runsMoving / runs);
+    for (const [at, from] of this.#exchanging.entries()) {
+      const to = this.#exchanging[(at + 1) % this.#exchanging.length]!;
+      for (let blend = 0; blend < instance.blends; blend++) {
+        if (!isRun(blend, from) || this.#random.fraction() >= moveShare) continue;
+        this.#unformRun(blend, from);
+        if (this.#random.fraction() < followShare) this.wishes[blend] = to;
+      }
+    }
   }
 
   /** A mixing session, most likely a few before or after the given one. */
