@@ -171,8 +171,8 @@ export function anneal(
     if (!isSequence) arrange(schedule, sequence, count, random);
     schedule.checkpoint();
     let isKept = isStruck && putBack(schedule, insertion, sequence, count, settled, limit);
-    // Most ruins lead nowhere at once, though what was taken out can be put back in other ways: each gets a second chance. In
-    // small cases, where another ruin costs next to nothing, that finds more in the same time.
+    // Most ruins lead nowhere at once, though what was taken out can be put back in other ways: each gets a second chance. Not
+    // in small cases: there another ruin costs next to nothing and finds more.
     if (!isKept && isStruck && !isSequence && guidance === 1) {
       schedule.undoToCheckpoint();
       random.shuffle(sequence, count);
