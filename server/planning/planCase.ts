@@ -4,7 +4,8 @@ import type { PlanCase } from "./case.ts";
 import { checkPlan } from "./checkPlan.ts";
 import { costPlan, totalHandMinutes } from "./costPlan.ts";
 import type { Decisions, Plan } from "./plan.ts";
-import { anneal, type Best, build } from "./search/anneal.ts";
+import { anneal, build } from "./search/anneal.ts";
+import type { Best } from "./search/best.ts";
 import { compileCase, type Instance } from "./search/instance.ts";
 import { Random } from "./search/random.ts";
 import { readDecisions } from "./search/readPlan.ts";
@@ -50,9 +51,15 @@ export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
       return progress;
     },
   };
-  const best = anneal(schedule, options.seed, started, watched, (better) => {
-    proving.hear(better);
-    reports.hear(better.cells);
+  const best = anneal(schedule, {
+    seed: options.seed,
+    isGood: started,
+    stop: watched,
+    isLeast: (cost) => proving.isLeast(cost),
+    onBetter(better) {
+      proving.hear(better);
+      reports.hear(better.cells);
+    },
   });
 
   const plan = finish(best.cells, proving.bound.value);
@@ -142,6 +149,11 @@ class Proving {
   /** What is proven so far: nothing before the first look, so that the first plan need not wait for it. */
   get soFar(): number {
     return this.#bound?.value ?? 0;
+  }
+
+  /** Whether no plan can cost less, as far as is proven so far. */
+  isLeast(cost: number): boolean {
+    return cost === 0 || (this.#bound?.proves(cost) ?? false);
   }
 
   hear(better: Pick<Best, "cost" | "ticks">): void {

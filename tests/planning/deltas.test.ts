@@ -18,6 +18,6 @@ test("what the search keeps up move by move is what the whole plan comes to, aft
         return iterations / 200;
       },
     };
-    anneal(schedule, seed, false, stop, () => {});
+    anneal(schedule, { seed, isGood: false, stop, isLeast: (cost) => cost === 0, onBetter() {} });
   }
 });

@@ -1,0 +1,61 @@
+import { expect, it } from "vitest";
+import { build } from "../../server/planning/search/anneal.ts";
+import { CaseSize } from "../../server/planning/search/caseSize.ts";
+import { Cooling } from "../../server/planning/search/cooling.ts";
+import { compileCase } from "../../server/planning/search/instance.ts";
+import { Random } from "../../server/planning/search/random.ts";
+import { Schedule } from "../../server/planning/search/schedule.ts";
+import { caseOfFile } from "./caseFiles.ts";
+
+/** A search for a week, halfway to nowhere: it has taken everything out, and its best schedule costs so much. */
+function coolingWithBest(cost: number) {
+  const schedule = new Schedule(compileCase(caseOfFile("week-2.json")));
+  build(schedule, new Random(1));
+  const { cells } = schedule;
+  const best = { cells: cells.slice(), cost, ticks: cells[schedule.ticks] ?? 0 };
+  const isFound = () => cells[schedule.ticks] === best.ticks;
+  const cooling = new Cooling(schedule, best, new CaseSize(schedule.instance), {
+    isGood: false,
+    isLeast: (least) => least === 0,
+  });
+  for (let order = 0; order < schedule.instance.orders; order++) schedule.clear(order);
+  schedule.settleRuns();
+  schedule.keep();
+  return { cooling, isFound };
+}
+
+it("tries from its best, keeping only what is no worse, whether the little that is late can be had in time", () => {
+  const { cooling, isFound } = coolingWithBest(5);
+  cooling.look(0.19);
+  expect(cooling.temperature).toBeGreaterThan(0);
+  expect(isFound()).toBe(false);
+  cooling.look(0.21);
+  expect(cooling.temperature).toBe(0);
+  expect(isFound()).toBe(true);
+  cooling.look(0.3);
+  expect(cooling.temperature).toBeGreaterThan(0);
+});
+
+it("goes on cooling where much is late", () => {
+  const { cooling, isFound } = coolingWithBest(1_000);
+  cooling.look(0.21);
+  expect(cooling.temperature).toBeGreaterThan(0);
+  expect(isFound()).toBe(false);
+});
+
+it("cools anew, and far colder, from when nothing is late", () => {
+  const { cooling } = coolingWithBest(0);
+  cooling.look(0.6);
+  const first = cooling.temperature;
+  cooling.look(0.9);
+  expect(cooling.temperature).toBeLessThan(first / 10);
+  expect(cooling.temperature).toBeGreaterThan(0);
+});
+
+it("ends at its best, putting up with nothing worse", () => {
+  const { cooling, isFound } = coolingWithBest(1_000);
+  cooling.turn(0.95);
+  expect(cooling.isPolishing).toBe(true);
+  expect(cooling.temperature).toBe(0);
+  expect(isFound()).toBe(true);
+});
