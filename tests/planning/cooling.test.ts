@@ -43,6 +43,14 @@ it("goes on cooling where much is late", () => {
   expect(isFound()).toBe(false);
 });
 
+it("begins no hotter than a quarter of what is late, and is as hot as ever after a tenth of the search", () => {
+  const [little, much] = [coolingWithBest(20).cooling, coolingWithBest(1_000).cooling];
+  little.look(0.05);
+  expect(little.temperature).toBe(5);
+  for (const cooling of [little, much]) cooling.look(0.15);
+  expect(little.temperature).toBe(much.temperature);
+});
+
 it("cools anew, and far colder, from when nothing is late", () => {
   const { cooling } = coolingWithBest(0);
   cooling.look(0.6);

@@ -13,6 +13,13 @@ const leastHot = 0.1;
 const warm = 0.3;
 const smallCaseHot = 4;
 const cold = 0.12;
+/**
+ * No hotter than this share of what the best plan's lateness costs, in the first part of the search: where nothing need be
+ * late, that is found several times sooner so. Where something must, a week then has the time to look again while it is hot;
+ * what has more lines than a week has not.
+ */
+const ofBestCost = 0.25;
+const mildUntil = 0.1;
 /** Shares of the search at which it goes back to the best so far: later on it would not find the way there any more. */
 const returns = [0.4, 0.6, 0.75];
 /** Unit-days a hand minute counts, and what it counts when `cheapHandsFrom` of the search is over. */
@@ -106,8 +113,16 @@ export class Cooling {
       this.temperature = 0;
     } else {
       this.#scarcity.value(this.#price(progress < cheapHandsFrom ? pricePerMinute : lastPricePerMinute));
-      this.temperature = this.#start * (this.#end / this.#start) ** (progress / polishFrom);
+      const hottest = this.#isMild(progress) ? ofBestCost * this.#best.cost : Number.POSITIVE_INFINITY;
+      this.temperature = Math.min(
+        hottest,
+        this.#start * (this.#end / this.#start) ** (progress / polishFrom),
+      );
     }
+  }
+
+  #isMild(progress: number): boolean {
+    return progress < mildUntil || this.#schedule.instance.lines > hotLines;
   }
 
   /** All that is left to save is hands, wherever they are: a cooling of its own, from here to the end. */
