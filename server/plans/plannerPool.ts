@@ -1,9 +1,7 @@
-import { createRequire } from "node:module";
 import { availableParallelism } from "node:os";
-import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { Piscina } from "piscina";
 import { ok, type Result, refuse } from "../basics/result.ts";
+import { argumentsFor, codeBeside } from "../basics/threadCode.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { LateReason } from "../planning/explainPlan.ts";
 import type { Decisions, Plan } from "../planning/plan.ts";
@@ -101,7 +99,11 @@ const IDLE_MS = 60_000;
 
 export function createPlanner(options: PlannerOptions = {}): Planner {
   const { searchSeconds = 8, holdUpSeconds = 4, threads = coresFor(MOST_SEARCHES) } = options;
-  const pool = startThreads(threads, options.warm ?? false, options.worker ?? ownWorker());
+  const pool = startThreads(
+    threads,
+    options.warm ?? false,
+    options.worker ?? codeBeside(import.meta.filename, "planWorker"),
+  );
   const isBusy = () => pool.queueSize >= MOST_WAITING;
   return {
     searchSeconds,
@@ -164,7 +166,7 @@ function startThreads(searches: number, warm: boolean, worker: URL): Piscina {
     maxQueue: MOST_WAITING + searches,
     filename: worker.href,
     name: "searchSeed",
-    execArgv: worker.pathname.endsWith(".ts") ? ["--import", typescriptLoader()] : [],
+    execArgv: argumentsFor(worker),
   });
   // A thread that ends between two plans is started anew by the next; without a listener it would end the server.
   pool.on("error", () => {});
@@ -185,14 +187,4 @@ async function runOne<Answer>(
   } finally {
     waiting.over();
   }
-}
-
-/** Beside this file, compiled where this file is compiled. */
-function ownWorker(): URL {
-  return pathToFileURL(path.join(import.meta.dirname, `planWorker${path.extname(import.meta.filename)}`));
-}
-
-/** Found from here, not from the folder the server was started in. */
-function typescriptLoader(): string {
-  return pathToFileURL(createRequire(import.meta.filename).resolve("tsx")).href;
 }

@@ -1,6 +1,5 @@
-import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { Worker } from "node:worker_threads";
+import { codeBeside } from "../basics/threadCode.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { Plan } from "../planning/plan.ts";
 
@@ -49,10 +48,9 @@ export class SearchBeside {
   }
 }
 
-/** Loads what runs in the thread, beside this file and compiled where this file is, or else after who understands it. */
+/** Loads what runs in the thread, where it is not compiled after who understands it. */
 function threadCode(): string {
-  const extension = path.extname(import.meta.filename);
-  const worker = pathToFileURL(path.join(import.meta.dirname, `besideWorker${extension}`)).href;
-  if (extension === ".js") return `import("${worker}")`;
-  return `import("${import.meta.resolve("tsx/esm/api")}").then((loader) => { loader.register(); return import("${worker}"); })`;
+  const code = codeBeside(import.meta.filename, "besideWorker");
+  if (code.pathname.endsWith(".js")) return `import("${code.href}")`;
+  return `import("${import.meta.resolve("tsx/esm/api")}").then((loader) => { loader.register(); return import("${code.href}"); })`;
 }

@@ -1,10 +1,8 @@
 import { once } from "node:events";
-import { createRequire } from "node:module";
-import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { MessageChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import type { Result } from "../basics/result.ts";
+import { argumentsFor, codeBeside } from "../basics/threadCode.ts";
 import type { PlanCase } from "../planning/case.ts";
 import type { TooLarge } from "./proveBound.ts";
 import type { ProverTask } from "./proverThread.ts";
@@ -89,21 +87,15 @@ export class Proof {
   }
 }
 
-/** Its code lies beside this file, compiled where this file is compiled. */
 function startThread(): Piscina {
-  const file = path.join(import.meta.dirname, `proverThread${path.extname(import.meta.filename)}`);
+  const code = codeBeside(import.meta.filename, "proverThread");
   const pool = new Piscina({
     maxThreads: 1,
-    filename: pathToFileURL(file).href,
+    filename: code.href,
     name: "proveForOthers",
-    execArgv: file.endsWith(".ts") ? ["--import", typescriptLoader()] : [],
+    execArgv: argumentsFor(code),
   });
   // The task fails as well, and says why; without a listener it would end the server.
   pool.on("error", () => {});
   return pool;
-}
-
-/** Found from here, not from the folder the server was started in. */
-function typescriptLoader(): string {
-  return pathToFileURL(createRequire(import.meta.filename).resolve("tsx")).href;
 }
