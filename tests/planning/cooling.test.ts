@@ -5,11 +5,12 @@ import { Cooling } from "../../server/planning/search/cooling.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
-import { caseOfFile } from "./caseFiles.ts";
+import { caseFromJson, caseOfFile } from "./caseFiles.ts";
+import { tinyCase } from "./exhaustiveCases.ts";
 
-/** A search for a week, halfway to nowhere: it has taken everything out, and its best schedule costs so much. */
-function coolingWithBest(cost: number) {
-  const schedule = new Schedule(compileCase(caseOfFile("week-2.json")));
+/** A search, halfway to nowhere: it has taken everything out, and its best schedule costs so much. */
+function coolingWithBest(cost: number, planCase = caseOfFile("week-2.json")) {
+  const schedule = new Schedule(compileCase(planCase));
   build(schedule, new Random(1));
   const { cells } = schedule;
   const best = { cells: cells.slice(), cost, ticks: cells[schedule.ticks] ?? 0 };
@@ -49,6 +50,12 @@ it("begins no hotter than a quarter of what is late, and is as hot as ever after
   expect(little.temperature).toBe(5);
   for (const cooling of [little, much]) cooling.look(0.15);
   expect(little.temperature).toBe(much.temperature);
+});
+
+it("begins as hot as ever in a small case, into every corner of which only chance looks", () => {
+  const { cooling } = coolingWithBest(1, caseFromJson(tinyCase(178)));
+  cooling.look(0.05);
+  expect(cooling.temperature).toBeGreaterThan(5);
 });
 
 it("cools anew, and far colder, from when nothing is late", () => {

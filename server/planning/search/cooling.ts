@@ -16,7 +16,7 @@ const cold = 0.12;
 /**
  * No hotter than this share of what the best plan's lateness costs, in the first part of the search: where nothing need be
  * late, that is found several times sooner so. Where something must, a week then has the time to look again while it is hot;
- * what has more lines than a week has not.
+ * what has more lines than a week has not. Small cases need the heat: it is what looks into every corner there.
  */
 const ofBestCost = 0.25;
 const mildUntil = 0.1;
@@ -62,6 +62,7 @@ export class Cooling {
   readonly #scarcity: Scarcity;
   /** Share of all prices that counts in a case of this size. */
   readonly #priceShare: number;
+  readonly #isSmall: boolean;
   readonly #perDay: number;
   readonly #start: number;
   readonly #end: number;
@@ -76,6 +77,7 @@ export class Cooling {
     this.#isLeast = isLeast;
     this.#scarcity = new Scarcity(schedule);
     this.#priceShare = size.guidance;
+    this.#isSmall = size.isSmall;
     this.#perDay = dayOfLateness(schedule.instance);
     const usually = Math.max(leastHot, hot * Math.min(1, hotLines / schedule.instance.lines));
     this.#start = this.#perDay * size.between(isGood ? warm : usually, smallCaseHot);
@@ -122,7 +124,7 @@ export class Cooling {
   }
 
   #isMild(progress: number): boolean {
-    return progress < mildUntil || this.#schedule.instance.lines > hotLines;
+    return !this.#isSmall && (progress < mildUntil || this.#schedule.instance.lines > hotLines);
   }
 
   /** All that is left to save is hands, wherever they are: a cooling of its own, from here to the end. */
