@@ -48,7 +48,7 @@ export class SearchBeside {
   }
 }
 
-/** Loads what runs in the thread, where it is not compiled after who understands it. */
+/** Loads what runs in the thread; where that is not compiled, first who understands it. */
 function threadCode(): string {
   const code = codeBeside(import.meta.filename, "besideWorker");
   if (code.pathname.endsWith(".js")) return `import("${code.href}")`;

@@ -1,7 +1,7 @@
 import type { Stop } from "../stop.ts";
 import type { Best } from "./best.ts";
 import { CaseSize } from "./caseSize.ts";
-import { Cooling } from "./cooling.ts";
+import { Cooling, type CoolingOptions } from "./cooling.ts";
 import { FreshStart } from "./freshStart.ts";
 import { Insertion, type InsertionTaste } from "./insertion.ts";
 import { ticksPerMinute } from "./instance.ts";
@@ -12,13 +12,9 @@ import { Resequencing } from "./resequencing.ts";
 import { Ruin } from "./ruin.ts";
 import type { Schedule } from "./schedule.ts";
 
-export interface AnnealOptions {
+export interface AnnealOptions extends CoolingOptions {
   readonly seed: number;
-  /** Whether the schedule is a good plan already, which is not to be lost. */
-  readonly isGood: boolean;
   readonly stop: Stop;
-  /** Whether no plan can cost less lateness, as far as is known by now. */
-  readonly isLeast: (cost: number) => boolean;
   readonly onBetter: (best: Best) => void;
 }
 

@@ -44,7 +44,7 @@ const tryLength = 0.06;
 const hotOpening = 0.5;
 const coldOpening = 0.01;
 
-interface CoolingOptions {
+export interface CoolingOptions {
   /** Whether the schedule is a good plan already, which is not to be lost. */
   readonly isGood: boolean;
   /** Whether no plan can cost less lateness, as far as is known by now. */
@@ -108,6 +108,7 @@ export class Cooling {
       progress > triesEvery &&
       progress % triesEvery < tryLength &&
       this.#best.cost < nearlyNothing * this.#perDay;
+    // Also where only hands are left to save, which then goes on from its best at every fifth.
     if (this.#isTrying && !wasTrying) this.#schedule.restore(this.#best.cells);
     if (this.#isLeast(this.#best.cost)) this.#saveHands(progress);
     else if (this.#isTrying) {
