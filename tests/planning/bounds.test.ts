@@ -1,9 +1,10 @@
 import { describe, expect, test } from "vitest";
+import { costGranule } from "../../server/planning/bounds/costGranule.ts";
 import { LowerBound } from "../../server/planning/bounds/lowerBound.ts";
 import { planCase } from "../../server/planning/planCase.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { afterIterations } from "../../server/planning/stop.ts";
-import { caseFromJson } from "./caseFiles.ts";
+import { caseFromJson, jsonOfFile } from "./caseFiles.ts";
 import { tinyCase } from "./exhaustiveCases.ts";
 import { exhaustiveSearch } from "./exhaustiveSearch.ts";
 import { generateCase } from "./generateCase.ts";
@@ -102,4 +103,49 @@ describe("what the bound knows about a session, worked out by hand", () => {
     expect(proven(monday(61.2, nearly), 0)).toBe(0);
     expect(proven(monday(58, nearly), 9)).toBe(9);
   });
+});
+
+describe("the steps in which lateness can cost anything", () => {
+  const ordersOf = (...orders: readonly Partial<JsonCase["orders"][number]>[]): JsonCase => ({
+    ...oneBowl,
+    orders: orders.map((order, at) => ({ ...nineBalls, ...order, id: `W-${at}` })),
+  });
+  const balls = (units: number) => ({ lines: [{ product: "cedar/ball", units }] });
+  const granuleOf = (json: JsonCase) => costGranule(compileCase(caseFromJson(json)));
+
+  test("are all units of a whole order, each unit of one sent as it gets ready, seven days of each for a market", () => {
+    expect(granuleOf(ordersOf(balls(9)))).toBe(9);
+    expect(granuleOf(ordersOf({ ...balls(9), weight: 2.5 }))).toBe(22.5);
+    expect(granuleOf(ordersOf({ ...balls(9), terms: "as-ready" }))).toBe(1);
+    expect(granuleOf(ordersOf({ ...balls(9), terms: "market" }))).toBe(7);
+  });
+
+  test("are what all orders have in common, and unknown where a weight has too many decimals", () => {
+    expect(granuleOf(ordersOf(balls(9), balls(6)))).toBe(3);
+    expect(granuleOf(ordersOf(balls(14), { ...balls(9), terms: "market", weight: 2 }))).toBe(14);
+    expect(granuleOf(ordersOf(balls(14), { ...balls(9), terms: "as-ready", weight: 0.5 }))).toBe(0.5);
+    expect(granuleOf(ordersOf(balls(9), { ...balls(6), weight: 1.2345 }))).toBe(0);
+    expect(granuleOf(ordersOf({ ...balls(9), weight: 0 }))).toBe(0);
+  });
+
+  const aimedAnyhow = (json: JsonCase) =>
+    [1, 7, 20, 1000].map((target) => bounds(json, target, [300, 1500]).at(-1));
+
+  test("make a bound between two of them worth the next, whatever it is aimed at", () => {
+    // Fifteen balls in molds for nine: some are a day late whatever is done, and with them the whole order.
+    const fifteen = ordersOf(balls(15));
+    expect(aimedAnyhow(fifteen)).toEqual([15, 15, 15, 15]);
+    // With molds for all of them nothing is late, and no aim may say so.
+    const roomy = { ...fifteen, ...withBall({ moldSets: 8 }), orders: fifteen.orders };
+    expect(aimedAnyhow(roomy)).toEqual([0, 0, 0, 0]);
+  });
+});
+
+test("a search that is called off at once has not worked a whole round on its bound", () => {
+  const week = caseFromJson(jsonOfFile("week-1.json"));
+  const calledOffAfter = (moves: number) =>
+    planCase(week, { seed: 1, stop: { progress: (done) => (done < moves ? 0 : 1) } }).bound;
+  // Only the first round is due, and that is over in 25 moves.
+  expect(calledOffAfter(1)).toBeLessThan(calledOffAfter(25));
+  expect(calledOffAfter(50)).toBe(calledOffAfter(25));
 });

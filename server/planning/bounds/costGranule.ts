@@ -1,12 +1,28 @@
-import type { Instance } from "../search/instance.ts";
+import { asReadyTerms, completeTerms, type Instance, marketDays } from "../search/instance.ts";
 
-/** Largest amount all lateness costs are whole multiples of, where the weights have few decimals; else 0. */
-export function costGranule(instance: Instance): number {
-  for (const parts of [1, 2, 4, 5, 8, 10, 20, 25, 50, 100]) {
-    const isWhole = (weight: number) => Math.abs(weight * parts - Math.round(weight * parts)) < 1e-9;
-    if (instance.orderWeight.every(isWhole)) return 1 / parts;
+/** Fractions of a unit in which weights may be given for their costs to be counted whole. */
+const wholeParts = [1, 2, 4, 5, 8, 10, 20, 25, 50, 100];
+
+/**
+ * Largest amount all lateness costs are whole multiples of, in unit-days, where the weights have few decimals; else 0. A
+ * complete order counts a day for all its units at once, one that is sent as it gets ready for each of them, and a
+ * market some days for each unit it does not get.
+ */
+export function costGranule({ orders, orderTerms, orderWeight, orderUnits }: Instance): number {
+  const isWhole = (value: number) => Math.abs(value - Math.round(value)) < 1e-9;
+  const parts = wholeParts.find((each) => orderWeight.every((weight) => isWhole(weight * each)));
+  if (parts === undefined) return 0;
+  let granule = 0;
+  for (let order = 0; order < orders; order++) {
+    const terms = orderTerms[order]!;
+    const atOnce = terms === completeTerms ? orderUnits[order]! : terms === asReadyTerms ? 1 : marketDays;
+    granule = greatestCommonDivisor(granule, Math.round(orderWeight[order]! * parts) * atOnce);
   }
-  return 0;
+  return granule / parts;
+}
+
+function greatestCommonDivisor(one: number, other: number): number {
+  return other === 0 ? one : greatestCommonDivisor(other, one % other);
 }
 
 /** Costs come in whole granules, so a bound just above one granule is worth the next. Never below 0. */
