@@ -4,8 +4,9 @@ import type { PlanCase } from "./case.ts";
 import { checkPlan } from "./checkPlan.ts";
 import { costPlan, totalHandMinutes } from "./costPlan.ts";
 import type { Decisions, Plan } from "./plan.ts";
-import { anneal, build } from "./search/anneal.ts";
+import { anneal } from "./search/anneal.ts";
 import type { Best } from "./search/best.ts";
+import { build } from "./search/build.ts";
 import { compileCase, type Instance } from "./search/instance.ts";
 import { Random } from "./search/random.ts";
 import { readDecisions } from "./search/readPlan.ts";
@@ -123,6 +124,9 @@ const provingTimes = [0, 0.1, 0.25, 0.45, 0.7, 0.9];
 /** Work of one round of proving, in offers priced: some hundredths of a second, a tenth of a search of two in all. */
 const roundWork = 80_000;
 
+/** A round is done in so many parts, one before each move, so that a stop never waits for a whole one. */
+const roundParts = 20;
+
 /** Works on the bound while the search runs, and ends the search when there is nothing left to find. */
 class Proving {
   readonly #instance: Instance;
@@ -132,6 +136,8 @@ class Proving {
   #cost = Number.POSITIVE_INFINITY;
   #ticks = Number.POSITIVE_INFINITY;
   #rounds = 0;
+  /** Iterations that are due and not done yet. */
+  #owed = 0;
 
   constructor(instance: Instance, prove: boolean) {
     this.#instance = instance;
@@ -167,9 +173,15 @@ class Proving {
         if (this.#cost === 0 && this.#ticks <= this.#leastTicks) return 1;
         const progress = given.progress(iterations);
         const due = provingTimes[this.#rounds];
-        if (progress < 1 && due !== undefined && progress >= due) {
+        if (progress >= 1) return progress;
+        if (due !== undefined && progress >= due) {
           this.#rounds += 1;
-          this.bound.improve(this.#iterations, this.#cost);
+          this.#owed += this.#iterations;
+        }
+        if (this.#owed > 0) {
+          const part = Math.min(this.#owed, Math.ceil(this.#iterations / roundParts));
+          this.#owed -= part;
+          this.bound.improve(part, this.#cost);
         }
         return progress;
       },

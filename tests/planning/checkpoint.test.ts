@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { build } from "../../server/planning/search/anneal.ts";
+import { build } from "../../server/planning/search/build.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";

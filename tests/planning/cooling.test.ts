@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { build } from "../../server/planning/search/anneal.ts";
+import { build } from "../../server/planning/search/build.ts";
 import { CaseSize } from "../../server/planning/search/caseSize.ts";
 import { Cooling } from "../../server/planning/search/cooling.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";

@@ -1,5 +1,6 @@
 import { test } from "vitest";
-import { anneal, build } from "../../server/planning/search/anneal.ts";
+import { anneal } from "../../server/planning/search/anneal.ts";
+import { build } from "../../server/planning/search/build.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { build } from "../../server/planning/search/anneal.ts";
+import { build } from "../../server/planning/search/build.ts";
 import { Insertion } from "../../server/planning/search/insertion.ts";
 import { compileCase } from "../../server/planning/search/instance.ts";
 import { lastDay } from "../../server/planning/search/lateness.ts";

@@ -1,7 +1,7 @@
 import type { PlanCase } from "../case.ts";
 import type { Decisions, Plan } from "../plan.ts";
 import { finishPlan } from "../planCase.ts";
-import { build } from "../search/anneal.ts";
+import { build } from "../search/build.ts";
 import { compileCase } from "../search/instance.ts";
 import { Random } from "../search/random.ts";
 import { readDecisions } from "../search/readPlan.ts";

@@ -4,7 +4,6 @@ import { CaseSize } from "./caseSize.ts";
 import { Cooling, type CoolingOptions } from "./cooling.ts";
 import { FreshStart } from "./freshStart.ts";
 import { Insertion, type InsertionTaste } from "./insertion.ts";
-import { ticksPerMinute } from "./instance.ts";
 import { MoveShares } from "./moveShares.ts";
 import { OneBench } from "./oneBench.ts";
 import { Random } from "./random.ts";
@@ -40,106 +39,187 @@ const pace = 64;
 /** Orders in a new sequence are placed without chance: the sequence is what is tried. */
 const strictTaste: Omit<InsertionTaste, "worthShare"> = { blink: 0, leanLate: 1, part: 0 };
 
-/** First schedule: orders by ship-by date, each served as well as is possible after those before it. */
-export function build(schedule: Schedule, random: Random): void {
-  const insertion = new Insertion(schedule, random, new Int32Array(schedule.instance.blends).fill(-1));
-  schedule.valueHands(1e-3 / ticksPerMinute);
-  const { orders, orderDue, orderWeight } = schedule.instance;
-  const sequence = Array.from({ length: orders }, (_, order) => order).sort(
-    (a, b) => orderDue[a]! - orderDue[b]! || orderWeight[b]! - orderWeight[a]! || a - b,
-  );
-  for (const order of sequence) {
-    if (insertion.serve(order)) schedule.keep();
-    else schedule.undo();
-  }
-}
-
 /**
  * Ruin and recreate under simulated annealing (Schrimpf et al. 2000; the taking-out of neighbours and the overlooking
  * of options after Christiaens and Vanden Berghe 2020).
  */
 export function anneal(schedule: Schedule, options: AnnealOptions): Best {
-  const { seed, isGood, stop, onBetter } = options;
-  const random = new Random(seed);
-  const ruin = new Ruin(schedule, random);
-  const bench = new OneBench(schedule);
-  const resequencing = new Resequencing(schedule, random, bench);
-  const freshStart = new FreshStart(schedule, bench, random);
-  const shares = new MoveShares();
-  const insertion = new Insertion(schedule, random, ruin.wishes);
-  const size = new CaseSize(schedule.instance);
-  const usual: InsertionTaste = {
-    ...insertion.taste,
-    blink: size.between(insertion.taste.blink, smallCaseBlink),
-    part: size.between(insertion.taste.part, smallCasePart),
-  };
-  const strict: InsertionTaste = { ...strictTaste, worthShare: 1 };
-  const { cells } = schedule;
-  const best: Best = {
-    cells: cells.slice(),
-    cost: cells[schedule.cost]!,
-    ticks: cells[schedule.ticks]!,
-  };
-  if (schedule.instance.orders === 0) return best;
-  const sequence = new Int32Array(schedule.instance.orders);
-  const cooling = new Cooling(schedule, best, size, options);
-  const note = () => {
-    best.cells.set(cells);
-    best.cost = cells[schedule.cost]!;
-    best.ticks = cells[schedule.ticks]!;
-    onBetter(best);
-  };
-  for (let iteration = 0; ; iteration++) {
-    const progress = stop.progress(iteration);
-    if (progress >= 1) return best;
-    cooling.turn(progress);
-    if (!isGood && !cooling.isPolishing && freshStart.isDue(progress)) {
-      insertion.taste = strict;
-      insertion.denied = -1;
-      ruin.forget();
-      if (freshStart.replace(insertion, best.cost)) note();
+  return new Annealing(schedule, options).run();
+}
+
+/**
+ * One search. Each move is a call of its own and not a turn of one long loop: code that has been compiled in the middle of
+ * a loop that never ends is thrown away with it, and the next search would begin slowly.
+ */
+class Annealing {
+  readonly #schedule: Schedule;
+  readonly #options: AnnealOptions;
+  readonly #random: Random;
+  readonly #size: CaseSize;
+  readonly #best: Best;
+  readonly #ruin: Ruin;
+  readonly #bench: OneBench;
+  readonly #resequencing: Resequencing;
+  readonly #freshStart: FreshStart;
+  readonly #shares = new MoveShares();
+  readonly #insertion: Insertion;
+  readonly #usual: InsertionTaste;
+  readonly #strict: InsertionTaste = { ...strictTaste, worthShare: 1 };
+  readonly #cooling: Cooling;
+  /** Orders of a move, as they come back. */
+  readonly #sequence: Int32Array;
+
+  constructor(schedule: Schedule, options: AnnealOptions) {
+    this.#schedule = schedule;
+    this.#options = options;
+    const { cells, instance } = schedule;
+    this.#random = new Random(options.seed);
+    this.#size = new CaseSize(instance);
+    this.#best = { cells: cells.slice(), cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! };
+    this.#ruin = new Ruin(schedule, this.#random);
+    this.#bench = new OneBench(schedule);
+    this.#resequencing = new Resequencing(schedule, this.#random, this.#bench);
+    this.#freshStart = new FreshStart(schedule, this.#bench, this.#random);
+    this.#insertion = new Insertion(schedule, this.#random, this.#ruin.wishes);
+    this.#usual = {
+      ...this.#insertion.taste,
+      blink: this.#size.between(this.#insertion.taste.blink, smallCaseBlink),
+      part: this.#size.between(this.#insertion.taste.part, smallCasePart),
+    };
+    this.#cooling = new Cooling(schedule, this.#best, this.#size, options);
+    this.#sequence = new Int32Array(instance.orders);
+  }
+
+  run(): Best {
+    if (this.#schedule.instance.orders === 0) return this.#best;
+    const { stop } = this.#options;
+    for (let moves = 0; ; moves++) {
+      const progress = stop.progress(moves);
+      if (progress >= 1) return this.#best;
+      this.#cooling.turn(progress);
+      if (this.#isFreshStartDue(progress)) this.#startAfresh();
+      if (moves % pace === 0) {
+        this.#bench.look();
+        this.#cooling.look(progress);
+      }
+      if (this.#random.fraction() < this.#shares.share) this.#resequence();
+      else this.#ruinAndRecreate();
     }
-    if (iteration % pace === 0) {
-      bench.look();
-      cooling.look(progress);
-    }
-    const isSequence = random.fraction() < shares.share;
-    insertion.taste = isSequence ? strict : usual;
-    insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
-    const before = cells[schedule.cost]! + cells[schedule.worthUsed]!;
-    const limit = before + random.patience(cooling.temperature);
-    if (isSequence) ruin.forget();
-    const isStruck = isSequence ? resequencing.strike(cooling.temperature) : ruin.strike();
-    const { count, touched } = isSequence ? resequencing : ruin;
-    let settled = cells[schedule.cost]!;
-    for (let at = 0; at < count; at++) {
-      sequence[at] = touched[at]!;
-      settled -= cells[schedule.orderCost + sequence[at]!]!;
-    }
-    insertion.denied = isSequence ? -1 : deny(schedule, random);
-    if (!isSequence) arrange(schedule, sequence, count, random);
+  }
+
+  #isFreshStartDue(progress: number): boolean {
+    return !this.#options.isGood && !this.#cooling.isPolishing && this.#freshStart.isDue(progress);
+  }
+
+  #startAfresh(): void {
+    this.#insertion.taste = this.#strict;
+    this.#insertion.denied = -1;
+    this.#ruin.forget();
+    if (this.#freshStart.replace(this.#insertion, this.#best.cost)) this.#note();
+  }
+
+  /** A move of the second neighbourhood: orders come back in a new sequence, each as well as those before it allow. */
+  #resequence(): void {
+    this.#insertion.taste = this.#strict;
+    this.#drawWorthShare();
+    const limit = this.#drawLimit();
+    this.#ruin.forget();
+    const isStruck = this.#resequencing.strike(this.#cooling.temperature);
+    const { touched, count } = this.#resequencing;
+    const settled = this.#settledBeside(touched, count);
+    this.#insertion.denied = -1;
+    this.#end(true, count, isStruck && this.#putBack(count, settled, limit));
+  }
+
+  /** A move of the first neighbourhood: some of the schedule is taken out and comes back as chance would have it. */
+  #ruinAndRecreate(): void {
+    const schedule = this.#schedule;
+    this.#insertion.taste = this.#usual;
+    this.#drawWorthShare();
+    const limit = this.#drawLimit();
+    const isStruck = this.#ruin.strike();
+    const { touched, count } = this.#ruin;
+    const settled = this.#settledBeside(touched, count);
+    this.#insertion.denied = deny(schedule, this.#random);
+    arrange(schedule, this.#sequence, count, this.#random);
     schedule.checkpoint();
-    let isKept = isStruck && putBack(schedule, insertion, sequence, count, settled, limit);
+    let isKept = isStruck && this.#putBack(count, settled, limit);
     // Most ruins lead nowhere at once, though what was taken out can be put back in other ways: each gets a second chance. Not
     // in small cases: there another ruin costs next to nothing and finds more.
-    if (!isKept && isStruck && !isSequence && !size.isSmall) {
+    if (!isKept && isStruck && !this.#size.isSmall) {
       schedule.undoToCheckpoint();
-      random.shuffle(sequence, count);
-      insertion.taste.worthShare = worthShares[random.below(worthShares.length)]!;
-      insertion.denied = deny(schedule, random);
-      isKept = putBack(schedule, insertion, sequence, count, settled, limit);
+      this.#random.shuffle(this.#sequence, count);
+      this.#drawWorthShare();
+      this.#insertion.denied = deny(schedule, this.#random);
+      isKept = this.#putBack(count, settled, limit);
     }
+    this.#end(false, count, isKept);
+  }
+
+  #drawWorthShare(): void {
+    this.#insertion.taste.worthShare = worthShares[this.#random.below(worthShares.length)]!;
+  }
+
+  /** What the schedule may cost after a move, work at its worth. */
+  #drawLimit(): number {
+    const { cells, cost, worthUsed } = this.#schedule;
+    return cells[cost]! + cells[worthUsed]! + this.#random.patience(this.#cooling.temperature);
+  }
+
+  /** Notes the orders of a move as its sequence, and returns what all others cost. */
+  #settledBeside(touched: Int32Array, count: number): number {
+    const { cells, cost, orderCost } = this.#schedule;
+    let settled = cells[cost]!;
+    for (let at = 0; at < count; at++) {
+      this.#sequence[at] = touched[at]!;
+      settled -= cells[orderCost + touched[at]!]!;
+    }
+    return settled;
+  }
+
+  /**
+   * Serves the orders of the sequence one after the other; false when the schedule then costs more than the limit, work at its
+   * worth, or can't stand.
+   *
+   * @param settled what all other orders cost
+   */
+  #putBack(count: number, settled: number, limit: number): boolean {
+    const { cells, orderCost, cost, worthUsed } = this.#schedule;
+    let soFar = settled;
+    for (let at = 0; at < count; at++) {
+      const order = this.#sequence[at]!;
+      if (!this.#insertion.serve(order)) return false;
+      // Orders still to come can only add to what the others cost.
+      soFar += cells[orderCost + order]!;
+      if (soFar + cells[worthUsed]! > limit) return false;
+    }
+    return cells[cost]! + cells[worthUsed]! <= limit;
+  }
+
+  /** Keeps what a move made of the schedule, or takes it back. */
+  #end(isSequence: boolean, count: number, isKept: boolean): void {
+    const schedule = this.#schedule;
     if (!isKept) {
-      shares.hear(isSequence, count, false);
+      this.#shares.hear(isSequence, count, false);
       schedule.undo();
-      continue;
+      return;
     }
     schedule.keep();
-    const cost = cells[schedule.cost]!;
+    const cost = schedule.cells[schedule.cost]!;
+    const best = this.#best;
     const isBest =
-      cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && cells[schedule.ticks]! < best.ticks);
-    shares.hear(isSequence, count, isBest);
-    if (isBest) note();
+      cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && schedule.cells[schedule.ticks]! < best.ticks);
+    this.#shares.hear(isSequence, count, isBest);
+    if (isBest) this.#note();
+  }
+
+  /** The schedule is the best so far. */
+  #note(): void {
+    const { cells, cost, ticks } = this.#schedule;
+    this.#best.cells.set(cells);
+    this.#best.cost = cells[cost]!;
+    this.#best.ticks = cells[ticks]!;
+    this.#options.onBetter(this.#best);
   }
 }
 
@@ -147,31 +227,6 @@ export function anneal(schedule: Schedule, options: AnnealOptions): Best {
 function deny({ unformed }: Schedule, random: Random): number {
   if (unformed.length === 0 || random.fraction() >= denial) return -1;
   return unformed[random.below(unformed.length)]!;
-}
-
-/**
- * Serves orders one after the other; false when the schedule then costs more than the limit, work at its worth, or can't stand.
- *
- * @param settled what all other orders cost
- */
-function putBack(
-  schedule: Schedule,
-  insertion: Insertion,
-  sequence: Int32Array,
-  count: number,
-  settled: number,
-  limit: number,
-): boolean {
-  const { cells } = schedule;
-  let cost = settled;
-  for (let at = 0; at < count; at++) {
-    const order = sequence[at]!;
-    if (!insertion.serve(order)) return false;
-    // Orders still to come can only add to what the others cost.
-    cost += cells[schedule.orderCost + order]!;
-    if (cost + cells[schedule.worthUsed]! > limit) return false;
-  }
-  return cells[schedule.cost]! + cells[schedule.worthUsed]! <= limit;
 }
 
 /** Order in which touched orders come back: as they were taken out, by chance, by date, the costliest or the smallest first. */

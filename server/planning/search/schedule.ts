@@ -24,11 +24,14 @@ export class Schedule extends ScheduleState {
   #dirty: number[] = [];
   #checkpoint = 0;
   #unformedThen = 0;
-  /** Filler found last: product and pieces, and those of a second product where the first has too little room. */
+  /**
+   * Filler found last: product and pieces, and those of a second product where the first has too little room. Pieces are no
+   * small integers from the start: if they became doubles on the way, all code compiled for schedules would be thrown away.
+   */
   #fillProduct = -1;
-  #fillUnits = 0;
+  #fillUnits = Number.NaN;
   #otherProduct = -1;
-  #otherUnits = 0;
+  #otherUnits = Number.NaN;
 
   constructor(instance: Instance) {
     super(instance);
