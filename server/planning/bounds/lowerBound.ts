@@ -43,7 +43,8 @@ export class LowerBound {
   improve(iterations: number, target: number): void {
     if (this.proves(target)) return;
     // Rounded up, anything above the next lower cost there can be proves the target.
-    const lower = this.#granule === 0 ? target : (Math.ceil(target / this.#granule - 1e-9) - 1) * this.#granule;
+    const lower =
+      this.#granule === 0 ? target : (Math.ceil(target / this.#granule - 1e-9) - 1) * this.#granule;
     const enough = lower + 0.01 * this.#granule;
     const plain = Math.min(iterations, Math.max(0, plainIterations - this.#iterations));
     this.#plain.improve(plain, enough);
