@@ -22,7 +22,7 @@ function coolingWithBest(cost: number, planCase = caseOfFile("week-2.json")) {
   for (let order = 0; order < schedule.instance.orders; order++) schedule.clear(order);
   schedule.settleRuns();
   schedule.keep();
-  return { cooling, isFound };
+  return { cooling, isFound, schedule, best };
 }
 
 it("tries from its best, keeping only what is no worse, whether the little that is late can be had in time", () => {
@@ -73,4 +73,49 @@ it("ends at its best, putting up with nothing worse", () => {
   expect(cooling.isPolishing).toBe(true);
   expect(cooling.temperature).toBe(0);
   expect(isFound()).toBe(true);
+});
+
+it("insists on what is late in its best, once that has stood for a while, and no more towards its end", () => {
+  const { cooling, schedule, best } = coolingWithBest(5);
+  const late = [...schedule.insistence.keys()].filter(
+    (order) => (best.cells[schedule.orderCost + order] ?? 0) > 0,
+  );
+  const insistedOn = () =>
+    [...schedule.insistence.keys()].filter((order) => schedule.insistence[order] !== 1);
+  cooling.look(0.06);
+  expect(insistedOn()).toEqual([]);
+  cooling.look(0.1);
+  expect(late.length).toBeGreaterThan(0);
+  expect(insistedOn()).toEqual(late);
+  for (const progress of [0.4, 0.6]) cooling.turn(progress);
+  expect(insistedOn()).toEqual(late);
+  cooling.turn(0.75);
+  expect(insistedOn()).toEqual([]);
+});
+
+it("insists on nothing where much is late or nothing can be less", () => {
+  for (const [cost, planCase] of [
+    [1_000, caseOfFile("week-2.json")],
+    [0, caseOfFile("week-2.json")],
+    [1, caseFromJson(tinyCase(178))],
+  ] as const) {
+    const { cooling, schedule } = coolingWithBest(cost, planCase);
+    for (const progress of [0.06, 0.1, 0.15]) cooling.look(progress);
+    expect(new Set(schedule.insistence)).toEqual(new Set([1]));
+  }
+});
+
+it("counts lateness by the case, whatever it insists on, and restores a schedule as it insists now", () => {
+  const { schedule, best } = coolingWithBest(5);
+  schedule.restore(best.cells);
+  const { lateness } = schedule;
+  const order = schedule.insistence.findIndex((_, at) => (schedule.cells[schedule.orderCost + at] ?? 0) > 0);
+  const own = schedule.cells[schedule.orderCost + order] ?? 0;
+  schedule.insistOn(order, 20);
+  expect(schedule.cells[schedule.cost]).toBeCloseTo(lateness + 19 * own);
+  expect(schedule.lateness).toBeCloseTo(lateness);
+  schedule.restore(best.cells);
+  expect(schedule.cells[schedule.orderCost + order]).toBeCloseTo(20 * own);
+  schedule.insistNoMore();
+  expect(schedule.cells[schedule.cost]).toBeCloseTo(lateness);
 });

@@ -205,7 +205,7 @@ class Annealing {
       return;
     }
     schedule.keep();
-    const cost = schedule.cells[schedule.cost]!;
+    const cost = schedule.lateness;
     const best = this.#best;
     const isBest =
       cost < best.cost - 1e-9 || (cost <= best.cost + 1e-9 && schedule.cells[schedule.ticks]! < best.ticks);
@@ -215,9 +215,9 @@ class Annealing {
 
   /** The schedule is the best so far. */
   #note(): void {
-    const { cells, cost, ticks } = this.#schedule;
+    const { cells, lateness, ticks } = this.#schedule;
     this.#best.cells.set(cells);
-    this.#best.cost = cells[cost]!;
+    this.#best.cost = lateness;
     this.#best.ticks = cells[ticks]!;
     this.#options.onBetter(this.#best);
   }

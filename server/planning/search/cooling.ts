@@ -38,6 +38,15 @@ const nearlyNothing = 2;
 const triesEvery = 0.2;
 const tryLength = 0.06;
 /**
+ * Where the best plan is that good, and no better one was found for so long, the search insists on the orders that make up
+ * so much of its lateness, until it goes back to its best for the last time: which order is given up is decided while it is
+ * hot, and would not be taken back.
+ */
+const insistFrom = 0.05;
+const insistAfter = 0.03;
+const insistShare = 0.3;
+const insistTimes = 20;
+/**
  * Temperatures where all that is left to save is hands, as shares of what it takes to open a run: hands that are dear to the
  * end and colder moves find the least minutes, where cheap hands would lose them.
  */
@@ -68,6 +77,10 @@ export class Cooling {
   readonly #end: number;
   #returned = 0;
   #isTrying = false;
+  /** What the best costs, the share of the search at which it was seen, and whether its late orders are insisted on. */
+  #seenCost = Number.POSITIVE_INFINITY;
+  #seenAt = 0;
+  #isInsistedOn = false;
   /** Share of the search at which the least lateness was known to be found. */
   #leastFrom: number | undefined;
 
@@ -90,11 +103,13 @@ export class Cooling {
     if (this.isPolishing) return;
     if (progress >= polishFrom) {
       this.isPolishing = true;
+      this.#schedule.insistNoMore();
       this.#schedule.restore(this.#best.cells);
       this.temperature = 0;
       this.#schedule.valueHands(polishPricePerMinute / ticksPerMinute);
     } else if (progress >= (returns[this.#returned] ?? 1)) {
       this.#returned += 1;
+      if (this.#returned === returns.length) this.#schedule.insistNoMore();
       this.#schedule.restore(this.#best.cells);
       this.#schedule.revalue();
     }
@@ -103,11 +118,10 @@ export class Cooling {
   /** Sets temperature and prices by how much of the search is over and what has been found. To be called now and then. */
   look(progress: number): void {
     if (this.isPolishing) return;
+    const isLittleLate = this.#best.cost < nearlyNothing * this.#perDay;
+    if (isLittleLate && !this.#isLeast(this.#best.cost)) this.#insist(progress);
     const wasTrying = this.#isTrying;
-    this.#isTrying =
-      progress > triesEvery &&
-      progress % triesEvery < tryLength &&
-      this.#best.cost < nearlyNothing * this.#perDay;
+    this.#isTrying = progress > triesEvery && progress % triesEvery < tryLength && isLittleLate;
     // Also where only hands are left to save, which then goes on from its best at every fifth.
     if (this.#isTrying && !wasTrying) this.#schedule.restore(this.#best.cells);
     if (this.#isLeast(this.#best.cost)) this.#saveHands(progress);
@@ -124,6 +138,25 @@ export class Cooling {
     }
   }
 
+  /** Insists on the orders that make up the lateness of the best schedule, each time that has stood for a while. */
+  #insist(progress: number): void {
+    const schedule = this.#schedule;
+    const { cells, cost } = this.#best;
+    if (cost < this.#seenCost) {
+      this.#seenCost = cost;
+      this.#seenAt = progress;
+      this.#isInsistedOn = false;
+    }
+    const isDue = progress >= insistFrom && progress >= this.#seenAt + insistAfter;
+    if (this.#isInsistedOn || !isDue || this.#isSmall || this.#returned === returns.length) return;
+    this.#isInsistedOn = true;
+    const { orders } = schedule.instance;
+    for (let order = 0; order < orders; order++) {
+      const lateness = cells[schedule.orderCost + order]! / schedule.insistence[order]!;
+      if (lateness >= insistShare * cost) schedule.insistOn(order, insistTimes);
+    }
+  }
+
   #isMild(progress: number): boolean {
     return !this.#isSmall && (progress < mildUntil || this.#schedule.instance.lines > hotLines);
   }
@@ -131,7 +164,10 @@ export class Cooling {
   /** All that is left to save is hands, wherever they are: a cooling of its own, from here to the end. */
   #saveHands(progress: number): void {
     const { cleanTicks, mixTicks } = this.#schedule.instance;
-    this.#leastFrom ??= progress;
+    if (this.#leastFrom === undefined) {
+      this.#leastFrom = progress;
+      this.#schedule.insistNoMore();
+    }
     const done = (progress - this.#leastFrom) / (polishFrom - this.#leastFrom);
     const price = this.#price(pricePerMinute);
     this.#schedule.valueHands(price);

@@ -37,7 +37,7 @@ export class FreshStart {
     this.#bench.look();
     const sequence = sequenceAtOneBench(this.#bench, this.#random);
     if (sequence.cost < cost && this.#serveAll(insertion, sequence.orders)) {
-      const found = schedule.cells[schedule.cost]!;
+      const found = schedule.lateness;
       this.#isExact = Math.abs(found - sequence.cost) <= 1e-6 * (1 + sequence.cost);
       if (found < cost - 1e-9) {
         schedule.keep();

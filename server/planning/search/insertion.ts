@@ -103,7 +103,7 @@ export class Insertion {
     const terms = instance.orderTerms[order]!;
     const isComplete = terms === completeTerms;
     const due = instance.orderDue[order]!;
-    const weight = instance.orderWeight[order]!;
+    const weight = instance.orderWeight[order]! * schedule.insistence[order]!;
     const latest = terms === marketTerms ? due : Number.POSITIVE_INFINITY;
     const perDay = isComplete ? (weight * instance.orderUnits[order]!) / missing : weight;
     const without = weight * (terms === asReadyTerms ? instance.orderNever[order]! : marketDays);

@@ -22,14 +22,14 @@ export function lastDay(state: ScheduleState, order: number): number {
 }
 
 /**
- * What an order's lateness costs, in unit-days, when so many of its units are missing and the last of the others is ready
+ * What an order's lateness costs, in unit-days and as the search insists on it, when so many of its units are missing and the last of the others is ready
  * on that day.
  */
 export function latenessCost(state: ScheduleState, order: number, short: number, last: number): number {
   const { instance, cells } = state;
   const terms = instance.orderTerms[order]!;
   const due = instance.orderDue[order]!;
-  const weight = instance.orderWeight[order]!;
+  const weight = instance.orderWeight[order]! * state.insistence[order]!;
   const never = instance.orderNever[order]!;
   if (terms === completeTerms) {
     const days = short > 0 ? never : Math.max(0, last - due);

@@ -21,6 +21,7 @@ export class Schedule extends ScheduleState {
   /** What has been unformed since the last `keep` or `undo`, each as `line * sessions + session`. */
   readonly unformed: number[] = [];
 
+  #insists = false;
   #dirty: number[] = [];
   #checkpoint = 0;
   #unformedThen = 0;
@@ -36,8 +37,7 @@ export class Schedule extends ScheduleState {
   constructor(instance: Instance) {
     super(instance);
     this.worth = new Worth(instance);
-    for (let order = 0; order < instance.orders; order++) this.reprice(order);
-    this.keep();
+    this.#repriceAll();
   }
 
   override keep(): void {
@@ -49,6 +49,42 @@ export class Schedule extends ScheduleState {
     super.undo();
     this.#dirty.length = 0;
     this.unformed.length = 0;
+  }
+
+  /** Replaces the whole state, as kept from `cells`, and prices it as the search insists on its orders now. */
+  override restore(cells: Float64Array): void {
+    super.restore(cells);
+    this.#repriceAll();
+  }
+
+  /** What the lateness of all orders costs by the case, in unit-days, whatever the search insists on. */
+  get lateness(): number {
+    const { cells, insistence } = this;
+    if (!this.#insists) return cells[this.cost]!;
+    let sum = 0;
+    for (let order = 0; order < insistence.length; order++) {
+      sum += cells[this.orderCost + order]! / insistence[order]!;
+    }
+    return sum;
+  }
+
+  /** Lets an order count so many times what its lateness costs by the case. Not to be taken back by `undo`. */
+  insistOn(order: number, times: number): void {
+    this.#insists = true;
+    this.insistence[order] = times;
+    this.#repriceAll();
+  }
+
+  /** Lets all orders count what their lateness costs by the case. Not to be taken back by `undo`. */
+  insistNoMore(): void {
+    this.#insists = false;
+    this.insistence.fill(1);
+    this.#repriceAll();
+  }
+
+  #repriceAll(): void {
+    for (let order = 0; order < this.instance.orders; order++) this.reprice(order);
+    this.keep();
   }
 
   /** Remembers how the schedule stands, for `undoToCheckpoint`. All runs must be settled. */

@@ -10,6 +10,8 @@ export const blockSessions = 32;
 export class ScheduleState {
   readonly instance: Instance;
   readonly cells: Float64Array;
+  /** By order: how many times what its lateness costs by the case it counts in the search, 1 unless something else is said. */
+  readonly insistence: Float64Array;
 
   /** Where each kind of cell begins; `line * sessions + session` and the like are added. */
   readonly made: number;
@@ -43,6 +45,7 @@ export class ScheduleState {
 
   constructor(instance: Instance) {
     this.instance = instance;
+    this.insistence = new Float64Array(instance.orders).fill(1);
     const { sessions, lines, products, blends, shapes, orders } = instance;
     this.takenOfLine = new Int32Array(lines + 1);
     for (let line = 0; line < lines; line++) {
