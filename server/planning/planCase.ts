@@ -172,8 +172,8 @@ class Proving {
       progress: (iterations) => {
         if (this.#cost === 0 && this.#ticks <= this.#leastTicks) return 1;
         const progress = given.progress(iterations);
-        const due = provingTimes[this.#rounds];
         if (progress >= 1) return progress;
+        const due = provingTimes[this.#rounds];
         if (due !== undefined && progress >= due) {
           this.#rounds += 1;
           this.#owed += this.#iterations;

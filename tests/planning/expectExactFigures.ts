@@ -11,7 +11,15 @@ import { writeDecisions } from "../../server/planning/search/writePlan.ts";
 export function expectExactFigures(planCase: PlanCase, schedule: Schedule): void {
   const decisions = writeDecisions(planCase, schedule, schedule.cells);
   const whole = costPlan(planCase, decisions);
-  expect(schedule.cells[schedule.cost]).toBeCloseTo(whole.lateness, 6);
+  expect(schedule.lateness).toBeCloseTo(whole.lateness, 6);
+  const asInsistedOn = schedule.cells.subarray(
+    schedule.orderCost,
+    schedule.orderCost + planCase.orders.length,
+  );
+  expect(schedule.cells[schedule.cost]).toBeCloseTo(
+    asInsistedOn.reduce((sum, cost) => sum + cost, 0),
+    6,
+  );
   const minutes = (schedule.cells[schedule.ticks] ?? Number.NaN) / ticksPerMinute;
   expect(minutes).toBeCloseTo(totalHandMinutes(whole.handMinutes), 6);
   expect(checkPlan(planCase, finishPlan(planCase, decisions, 0))).toEqual([]);

@@ -77,10 +77,9 @@ export class Cooling {
   readonly #end: number;
   #returned = 0;
   #isTrying = false;
-  /** What the best costs, the share of the search at which it was seen, and whether its late orders are insisted on. */
+  /** What the best costs, and the share of the search at which its late orders are to be insisted on: infinite where they are. */
   #seenCost = Number.POSITIVE_INFINITY;
-  #seenAt = 0;
-  #isInsistedOn = false;
+  #insistAt = Number.POSITIVE_INFINITY;
   /** Share of the search at which the least lateness was known to be found. */
   #leastFrom: number | undefined;
 
@@ -144,12 +143,10 @@ export class Cooling {
     const { cells, cost } = this.#best;
     if (cost < this.#seenCost) {
       this.#seenCost = cost;
-      this.#seenAt = progress;
-      this.#isInsistedOn = false;
+      this.#insistAt = Math.max(insistFrom, progress + insistAfter);
     }
-    const isDue = progress >= insistFrom && progress >= this.#seenAt + insistAfter;
-    if (this.#isInsistedOn || !isDue || this.#isSmall || this.#returned === returns.length) return;
-    this.#isInsistedOn = true;
+    if (progress < this.#insistAt || this.#isSmall || this.#returned === returns.length) return;
+    this.#insistAt = Number.POSITIVE_INFINITY;
     const { orders } = schedule.instance;
     for (let order = 0; order < orders; order++) {
       const lateness = cells[schedule.orderCost + order]! / schedule.insistence[order]!;

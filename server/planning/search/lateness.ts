@@ -22,8 +22,8 @@ export function lastDay(state: ScheduleState, order: number): number {
 }
 
 /**
- * What an order's lateness costs, in unit-days and as the search insists on it, when so many of its units are missing and the last of the others is ready
- * on that day.
+ * What an order's lateness costs, in unit-days and as the search insists on it, when so many of its units are missing and
+ * the last of the others is ready on that day.
  */
 export function latenessCost(state: ScheduleState, order: number, short: number, last: number): number {
   const { instance, cells } = state;

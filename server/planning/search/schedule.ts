@@ -21,6 +21,7 @@ export class Schedule extends ScheduleState {
   /** What has been unformed since the last `keep` or `undo`, each as `line * sessions + session`. */
   readonly unformed: number[] = [];
 
+  /** Whether it insists on any order: otherwise the lateness of all need not be added up. */
   #insists = false;
   #dirty: number[] = [];
   #checkpoint = 0;
@@ -72,7 +73,8 @@ export class Schedule extends ScheduleState {
   insistOn(order: number, times: number): void {
     this.#insists = true;
     this.insistence[order] = times;
-    this.#repriceAll();
+    this.reprice(order);
+    this.keep();
   }
 
   /** Lets all orders count what their lateness costs by the case. Not to be taken back by `undo`. */
