@@ -12,6 +12,7 @@ export function questionSection(name: string, title: string, task: "holdUps" | "
     title,
     method: (extent) => [
       `Processor time of the question alone, asked about a finished plan, with ${moves}; median and worst over seeds ${seedsOf(extent).join(", ")}.`,
+      "The first seed asks on cold code, which is compiled meanwhile on another core: the processor counts that too, whoever waits does not. By the clock: the worst of all seeds as a user sees it.",
     ],
     measure: async (extent, heard) => {
       const rows: (readonly string[])[] = [];
@@ -20,9 +21,10 @@ export function questionSection(name: string, title: string, task: "holdUps" | "
         const { value, coreShare } = await inChild(task, { json, seeds: seedsOf(extent), seconds: 0.5 });
         heard(coreShare);
         const seconds = value.map((run) => run.seconds);
-        rows.push([each, median(seconds).toFixed(2), Math.max(...seconds).toFixed(2)]);
+        const byTheClock = Math.max(...value.map((run) => run.clockSeconds));
+        rows.push([each, median(seconds).toFixed(2), Math.max(...seconds).toFixed(2), byTheClock.toFixed(2)]);
       }
-      return { head: ["case", "median, s", "worst, s"], rows };
+      return { head: ["case", "median, s", "worst, s", "worst by the clock, s"], rows };
     },
   };
 }
