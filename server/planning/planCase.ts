@@ -7,7 +7,7 @@ import type { Decisions, Plan } from "./plan.ts";
 import { anneal } from "./search/anneal.ts";
 import type { Best } from "./search/best.ts";
 import { build } from "./search/build.ts";
-import { compileCase, type Instance } from "./search/instance.ts";
+import { Instance } from "./search/instance.ts";
 import { Random } from "./search/random.ts";
 import { readDecisions } from "./search/readPlan.ts";
 import { Schedule } from "./search/schedule.ts";
@@ -31,7 +31,7 @@ export interface PlanOptions {
  * best in lateness and in hand minutes. Never gives a plan that breaks a rule.
  */
 export function planCase(planCase: PlanCase, options: PlanOptions): Plan {
-  const instance = compileCase(planCase);
+  const instance = new Instance(planCase);
   const schedule = new Schedule(instance);
   const started = options.start !== undefined && readDecisions(planCase, options.start, schedule);
   if (!started) build(schedule, new Random(options.seed));

@@ -1,5 +1,5 @@
 import { mostFormed } from "../planning/bounds/mostFormed.ts";
-import { collectOffers, type Offers } from "../planning/bounds/offers.ts";
+import { Offers } from "../planning/bounds/offers.ts";
 import { asReadyTerms, completeTerms, type Instance, marketDays } from "../planning/search/instance.ts";
 import { endless, type LinearModel, type Term } from "./linearModel.ts";
 import type { WorkshopSide } from "./workshopSide.ts";
@@ -39,7 +39,7 @@ export class OrderSide {
     this.#instance = instance;
     this.#model = model;
     this.#workshop = workshop;
-    this.#offers = collectOffers(instance, mostFormed(instance));
+    this.#offers = new Offers(instance, mostFormed(instance));
     for (let order = 0; order < instance.orders; order++) {
       if (instance.orderTerms[order] === completeTerms) this.#addComplete(order);
       else this.#addByThePiece(order);

@@ -2,7 +2,7 @@ import type { Highs } from "highs";
 import { ok, type Result, refuse } from "../basics/result.ts";
 import { costGranule, roundedUp } from "../planning/bounds/costGranule.ts";
 import type { PlanCase } from "../planning/case.ts";
-import { compileCase, type Instance } from "../planning/search/instance.ts";
+import { Instance } from "../planning/search/instance.ts";
 import { divide } from "./divide.ts";
 import { endless, type LinearModel, TooManyCoefficients } from "./linearModel.ts";
 import { mixedIntegerModel, mostCoefficients } from "./mixedIntegerModel.ts";
@@ -55,7 +55,7 @@ export async function proveBound(
   planCase: PlanCase,
   options: ProvingOptions,
 ): Promise<Result<number, TooLarge>> {
-  const instance = compileCase(planCase);
+  const instance = new Instance(planCase);
   const model = modelOf(instance);
   if (model === null) return refuse({ kind: "too-large", mostCoefficients });
   const bound = new SafeBound(instance, model, options.onBetter);

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { costGranule } from "../../server/planning/bounds/costGranule.ts";
 import { LowerBound } from "../../server/planning/bounds/lowerBound.ts";
 import { planCase } from "../../server/planning/planCase.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { afterIterations } from "../../server/planning/stop.ts";
 import { caseFromJson, jsonOfFile } from "./caseFiles.ts";
 import { tinyCase } from "./exhaustiveCases.ts";
@@ -11,7 +11,7 @@ import { generateCase } from "./generateCase.ts";
 import { type JsonCase, type JsonPlan, judge } from "./independentChecker.ts";
 import { nineBalls, oneBowl, withBall, withSession } from "./oneBowl.ts";
 
-const boundOf = (json: JsonCase) => new LowerBound(compileCase(caseFromJson(json)));
+const boundOf = (json: JsonCase) => new LowerBound(new Instance(caseFromJson(json)));
 
 /** The bounds of several rounds of work towards a cost, the one before any work first. */
 function bounds(json: JsonCase, target: number, rounds: readonly number[]): readonly number[] {
@@ -111,7 +111,7 @@ describe("the steps in which lateness can cost anything", () => {
     orders: orders.map((order, at) => ({ ...nineBalls, ...order, id: `W-${at}` })),
   });
   const balls = (units: number) => ({ lines: [{ product: "cedar/ball", units }] });
-  const granuleOf = (json: JsonCase) => costGranule(compileCase(caseFromJson(json)));
+  const granuleOf = (json: JsonCase) => costGranule(new Instance(caseFromJson(json)));
 
   test("are all units of a whole order, each unit of one sent as it gets ready, seven days of each for a market", () => {
     expect(granuleOf(ordersOf(balls(9)))).toBe(9);

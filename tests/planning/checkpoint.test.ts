@@ -1,12 +1,12 @@
 import { expect, it } from "vitest";
 import { build } from "../../server/planning/search/build.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
 import { caseOfFile } from "./caseFiles.ts";
 
 it("goes back to where a change stood half-way, and from there to before it", () => {
-  const schedule = new Schedule(compileCase(caseOfFile("damp-4.json")));
+  const schedule = new Schedule(new Instance(caseOfFile("damp-4.json")));
   build(schedule, new Random(1));
   const takeOut = (order: number) => {
     schedule.clear(order);

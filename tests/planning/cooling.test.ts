@@ -2,7 +2,7 @@ import { expect, it } from "vitest";
 import { build } from "../../server/planning/search/build.ts";
 import { CaseSize } from "../../server/planning/search/caseSize.ts";
 import { Cooling } from "../../server/planning/search/cooling.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
 import { caseFromJson, caseOfFile } from "./caseFiles.ts";
@@ -10,7 +10,7 @@ import { tinyCase } from "./exhaustiveCases.ts";
 
 /** A search, halfway to nowhere: it has taken everything out, and its best schedule costs so much. */
 function coolingWithBest(cost: number, planCase = caseOfFile("week-2.json")) {
-  const schedule = new Schedule(compileCase(planCase));
+  const schedule = new Schedule(new Instance(planCase));
   build(schedule, new Random(1));
   const { cells } = schedule;
   const best = { cells: cells.slice(), cost, ticks: cells[schedule.ticks] ?? 0 };

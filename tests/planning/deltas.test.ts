@@ -1,7 +1,7 @@
 import { test } from "vitest";
 import { anneal } from "../../server/planning/search/anneal.ts";
 import { build } from "../../server/planning/search/build.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
 import { caseFromJson } from "./caseFiles.ts";
@@ -11,7 +11,7 @@ import { generateCase } from "./generateCase.ts";
 test("what the search keeps up move by move is what the whole plan comes to, after every 7th move", () => {
   for (let seed = 0; seed < 20; seed++) {
     const planCase = caseFromJson(generateCase(seed, { days: 8, orders: 12, blends: 5, units: 40 }));
-    const schedule = new Schedule(compileCase(planCase));
+    const schedule = new Schedule(new Instance(planCase));
     build(schedule, new Random(seed));
     const stop = {
       progress(iterations: number) {

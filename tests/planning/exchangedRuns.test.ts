@@ -1,13 +1,13 @@
 import { expect, it } from "vitest";
 import { build } from "../../server/planning/search/build.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Ruin } from "../../server/planning/search/ruin.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
 import { caseOfFile } from "./caseFiles.ts";
 
 it("takes runs out of three sessions or more and wishes two or more of them elsewhere, now and then", () => {
-  const schedule = new Schedule(compileCase(caseOfFile("fortnight-2.json")));
+  const schedule = new Schedule(new Instance(caseOfFile("fortnight-2.json")));
   const random = new Random(1);
   build(schedule, random);
   const { sessions } = schedule.instance;

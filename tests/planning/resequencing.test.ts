@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { build } from "../../server/planning/search/build.ts";
 import { Insertion } from "../../server/planning/search/insertion.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { lastDay } from "../../server/planning/search/lateness.ts";
 import { MoveShares } from "../../server/planning/search/moveShares.ts";
 import { OneBench } from "../../server/planning/search/oneBench.ts";
@@ -16,7 +16,7 @@ const size = { days: 8, orders: 12, blends: 5, units: 40 };
 
 function begun(seed: number) {
   const planCase = caseFromJson(generateCase(seed, size));
-  const schedule = new Schedule(compileCase(planCase));
+  const schedule = new Schedule(new Instance(planCase));
   const random = new Random(seed);
   build(schedule, random);
   const insertion = new Insertion(schedule, random, new Int32Array(planCase.blends.length).fill(-1));

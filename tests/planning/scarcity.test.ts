@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { build } from "../../server/planning/search/build.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { Scarcity } from "../../server/planning/search/scarcity.ts";
 import { Schedule } from "../../server/planning/search/schedule.ts";
@@ -9,7 +9,7 @@ import { generateCase } from "./generateCase.ts";
 
 function begun(seed: number): Schedule {
   const planCase = caseFromJson(generateCase(seed, { days: 8, orders: 12, blends: 5, units: 40 }));
-  const schedule = new Schedule(compileCase(planCase));
+  const schedule = new Schedule(new Instance(planCase));
   build(schedule, new Random(seed));
   return schedule;
 }

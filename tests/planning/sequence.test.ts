@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { FreshStart } from "../../server/planning/search/freshStart.ts";
 import { Insertion } from "../../server/planning/search/insertion.ts";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { OneBench } from "../../server/planning/search/oneBench.ts";
 import { OrderRow, type RowChange } from "../../server/planning/search/orderRow.ts";
 import { Random } from "../../server/planning/search/random.ts";
@@ -23,7 +23,7 @@ import {
 /** A schedule in which every order has been served once, and what it shows of the workshop as one bench. */
 function begun(json: JsonCase, seed = 1) {
   const planCase = caseFromJson(json);
-  const schedule = new Schedule(compileCase(planCase));
+  const schedule = new Schedule(new Instance(planCase));
   const random = new Random(seed);
   const insertion = new Insertion(schedule, random, new Int32Array(planCase.blends.length).fill(-1));
   insertion.taste = { worthShare: 1, blink: 0, leanLate: 1, part: 0 };

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { compileCase } from "../../server/planning/search/instance.ts";
+import { Instance } from "../../server/planning/search/instance.ts";
 import { Random } from "../../server/planning/search/random.ts";
 import { divide } from "../../server/proving/divide.ts";
 import type { LinearModel } from "../../server/proving/linearModel.ts";
@@ -11,7 +11,7 @@ import type { JsonCase } from "../planning/independentChecker.ts";
 
 const highs = await loading;
 
-const modelOf = (json: JsonCase) => mixedIntegerModel(compileCase(caseFromJson(json)));
+const modelOf = (json: JsonCase) => mixedIntegerModel(new Instance(caseFromJson(json)));
 
 /** Parts, the bounds that were told, and how often it was asked whether all is over; until `questions` have been asked. */
 function divided(model: LinearModel, questions = Number.POSITIVE_INFINITY) {

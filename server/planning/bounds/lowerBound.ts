@@ -3,7 +3,7 @@ import { costGranule, roundedUp } from "./costGranule.ts";
 import { LimitPrices } from "./limitPrices.ts";
 import { Limits } from "./limits.ts";
 import { mostFormed } from "./mostFormed.ts";
-import { collectOffers } from "./offers.ts";
+import { Offers } from "./offers.ts";
 import { OrderSide } from "./orderSide.ts";
 import { RunPrices } from "./runPrices.ts";
 
@@ -25,7 +25,7 @@ export class LowerBound {
 
   constructor(instance: Instance) {
     const formed = mostFormed(instance);
-    const offers = collectOffers(instance, formed);
+    const offers = new Offers(instance, formed);
     const limits = new Limits(instance);
     const orders = new OrderSide(instance, offers);
     this.#granule = costGranule(instance);

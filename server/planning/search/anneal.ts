@@ -1,5 +1,5 @@
 import type { Stop } from "../stop.ts";
-import type { Best } from "./best.ts";
+import { Best } from "./best.ts";
 import { CaseSize } from "./caseSize.ts";
 import { Cooling, type CoolingOptions } from "./cooling.ts";
 import { FreshStart } from "./freshStart.ts";
@@ -72,10 +72,10 @@ class Annealing {
   constructor(schedule: Schedule, options: AnnealOptions) {
     this.#schedule = schedule;
     this.#options = options;
-    const { cells, instance } = schedule;
+    const { instance } = schedule;
     this.#random = new Random(options.seed);
     this.#size = new CaseSize(instance);
-    this.#best = { cells: cells.slice(), cost: cells[schedule.cost]!, ticks: cells[schedule.ticks]! };
+    this.#best = new Best(schedule);
     this.#ruin = new Ruin(schedule, this.#random);
     this.#bench = new OneBench(schedule);
     this.#resequencing = new Resequencing(schedule, this.#random, this.#bench);

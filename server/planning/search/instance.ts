@@ -17,11 +17,14 @@ export const ticksPerMinute = 1_000_000;
 export const unlimited = 1e9;
 
 /**
- * A case compiled for the search: indices for ids, typed arrays for lists, whole numbers for minutes and grams, and for
+ * A case compiled for the search, everything it reads: indices for ids, typed arrays for lists, whole numbers for minutes and grams, and for
  * every shape and session when a piece formed there leaves its mold and is packed. Two-dimensional arrays are flat,
  * the session running fastest: `[shape * sessions + session]`.
+ *
+ * It is made by a constructor, as is all that the search reads in every move: what an object literal makes differs from what the
+ * same literal made the first time, and code compiled for the first case a process plans would be thrown away with the second.
  */
-export interface Instance {
+export class Instance {
   readonly sessions: number;
   readonly shapes: number;
   readonly blends: number;
@@ -84,124 +87,123 @@ export interface Instance {
   readonly firstDay: number;
   /** Day of each session. */
   readonly sessionDay: Int32Array;
-}
 
-/** Compiles a case; everything the search reads is in the result. */
-export function compileCase(planCase: PlanCase): Instance {
-  const horizon = horizonOf(planCase);
-  const loads = planLoads(planCase, { runs: [] });
-  const sessions = planCase.sessions.length;
-  const shapes = planCase.shapes.length;
-  const gramScale = wholeScale([
-    planCase.bowlGrams,
-    planCase.minBowlGrams,
-    ...planCase.shapes.map((shape) => shape.grams),
-  ]);
-  const blendIndex = new Map(planCase.blends.map((blend, index) => [blend.id, index]));
-  const shapeIndex = new Map(planCase.shapes.map((shape, index) => [shape.id, index]));
-  const productIndex = new Map(planCase.products.map((product, index) => [product.id, index]));
-  const lines = planCase.orders.flatMap((order, index) =>
-    order.lines.map((line) => ({ ...line, order: index })),
-  );
+  constructor(planCase: PlanCase) {
+    const horizon = horizonOf(planCase);
+    const loads = planLoads(planCase, { runs: [] });
+    const sessions = planCase.sessions.length;
+    const shapes = planCase.shapes.length;
+    const gramScale = wholeScale([
+      planCase.bowlGrams,
+      planCase.minBowlGrams,
+      ...planCase.shapes.map((shape) => shape.grams),
+    ]);
+    const blendIndex = new Map(planCase.blends.map((blend, index) => [blend.id, index]));
+    const shapeIndex = new Map(planCase.shapes.map((shape, index) => [shape.id, index]));
+    const productIndex = new Map(planCase.products.map((product, index) => [product.id, index]));
+    const lines = planCase.orders.flatMap((order, index) =>
+      order.lines.map((line) => ({ ...line, order: index })),
+    );
 
-  const formTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.formMinutes));
-  const turnTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.turnMinutes));
-  const unmoldTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.unmoldMinutes));
-  const packTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.packMinutes));
-  const unmold = new Int32Array(shapes * sessions).fill(-1);
-  const pack = new Int32Array(shapes * sessions).fill(-1);
-  const readyDay = new Int32Array(shapes * sessions);
-  const pieceTicks = new Float64Array(shapes * sessions);
-  const moldRoom = new Int32Array(shapes * sessions);
-  planCase.shapes.forEach((shape, index) => {
-    for (let session = 0; session < sessions; session++) {
-      const cell = index * sessions + session;
-      moldRoom[cell] = Math.min(
-        unlimited,
-        Math.max(0, moldPlaces(shape) - loads[session]!.molds[index]!.byDrying),
-      );
-      const milestones = horizon.ofForming(shape, session);
-      if (!planCase.sessions[session]!.mixing || milestones.unmold === null || milestones.pack === null)
-        continue;
-      unmold[cell] = milestones.unmold;
-      pack[cell] = milestones.pack;
-      readyDay[cell] = horizon.sessions[milestones.pack]!.day;
-      pieceTicks[cell] =
-        formTicks[index]! +
-        turnTicks[index]! * (milestones.unmold - session) +
-        unmoldTicks[index]! +
-        packTicks[index]!;
-    }
-  });
+    const formTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.formMinutes));
+    const turnTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.turnMinutes));
+    const unmoldTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.unmoldMinutes));
+    const packTicks = Float64Array.from(planCase.shapes, (shape) => ticks(shape.packMinutes));
+    const unmold = new Int32Array(shapes * sessions).fill(-1);
+    const pack = new Int32Array(shapes * sessions).fill(-1);
+    const readyDay = new Int32Array(shapes * sessions);
+    const pieceTicks = new Float64Array(shapes * sessions);
+    const moldRoom = new Int32Array(shapes * sessions);
+    planCase.shapes.forEach((shape, index) => {
+      for (let session = 0; session < sessions; session++) {
+        const cell = index * sessions + session;
+        moldRoom[cell] = Math.min(
+          unlimited,
+          Math.max(0, moldPlaces(shape) - loads[session]!.molds[index]!.byDrying),
+        );
+        const milestones = horizon.ofForming(shape, session);
+        if (!planCase.sessions[session]!.mixing || milestones.unmold === null || milestones.pack === null)
+          continue;
+        unmold[cell] = milestones.unmold;
+        pack[cell] = milestones.pack;
+        readyDay[cell] = horizon.sessions[milestones.pack]!.day;
+        pieceTicks[cell] =
+          formTicks[index]! +
+          turnTicks[index]! * (milestones.unmold - session) +
+          unmoldTicks[index]! +
+          packTicks[index]!;
+      }
+    });
 
-  const ready = readySupplies(planCase, productIndex);
-  const productsByBlend = planCase.blends.map((blend) =>
-    planCase.products.flatMap((product, index) => (product.blend === blend.id ? [index] : [])),
-  );
+    const ready = readySupplies(planCase, productIndex);
+    const productsByBlend = planCase.blends.map((blend) =>
+      planCase.products.flatMap((product, index) => (product.blend === blend.id ? [index] : [])),
+    );
 
-  return {
-    sessions,
-    shapes,
-    blends: planCase.blends.length,
-    products: planCase.products.length,
-    orders: planCase.orders.length,
-    lines: lines.length,
-    bowlRoom: Int32Array.from(planCase.sessions, (session, index) =>
+    this.sessions = sessions;
+    this.shapes = shapes;
+    this.blends = planCase.blends.length;
+    this.products = planCase.products.length;
+    this.orders = planCase.orders.length;
+    this.lines = lines.length;
+    this.bowlRoom = Int32Array.from(planCase.sessions, (session, index) =>
       session.mixing
         ? Math.min(
             unlimited,
             bowlPlaces(planCase.mixers, horizon.sessions[index]!.length, planCase.bowlMinutes),
           )
         : 0,
-    ),
-    trayRoom: Int32Array.from(loads, ({ trays }) => Math.max(0, trays.limit - trays.byDrying)),
-    handRoom: Float64Array.from(loads, ({ handMinutes }) =>
+    );
+    this.trayRoom = Int32Array.from(loads, ({ trays }) => Math.max(0, trays.limit - trays.byDrying));
+    this.handRoom = Float64Array.from(loads, ({ handMinutes }) =>
       Math.max(0, Math.floor((handMinutes.limit - handMinutes.byDrying) * ticksPerMinute + 1e-3)),
-    ),
-    moldRoom,
-    bowlGrams: Math.round(planCase.bowlGrams * gramScale),
-    minBowlGrams: Math.round(planCase.minBowlGrams * gramScale),
-    mixTicks: ticks(planCase.mixMinutes),
-    cleanTicks: ticks(planCase.cleanMinutes),
-    unmold,
-    pack,
-    readyDay,
-    formTicks,
-    turnTicks,
-    unmoldTicks,
-    packTicks,
-    pieceTicks,
-    holdsMold: Uint8Array.from(planCase.shapes, (shape) => (shape.driesIn === "none" ? 0 : 1)),
-    unitsPerTray: Int32Array.from(planCase.shapes, (shape) => shape.unitsPerTray),
-    blendOf: Int32Array.from(planCase.products, (product) => blendIndex.get(product.blend)!),
-    shapeOf: Int32Array.from(planCase.products, (product) => shapeIndex.get(product.shape)!),
-    weightOf: Float64Array.from(planCase.products, (product) =>
+    );
+    this.moldRoom = moldRoom;
+    this.bowlGrams = Math.round(planCase.bowlGrams * gramScale);
+    this.minBowlGrams = Math.round(planCase.minBowlGrams * gramScale);
+    this.mixTicks = ticks(planCase.mixMinutes);
+    this.cleanTicks = ticks(planCase.cleanMinutes);
+    this.unmold = unmold;
+    this.pack = pack;
+    this.readyDay = readyDay;
+    this.formTicks = formTicks;
+    this.turnTicks = turnTicks;
+    this.unmoldTicks = unmoldTicks;
+    this.packTicks = packTicks;
+    this.pieceTicks = pieceTicks;
+    this.holdsMold = Uint8Array.from(planCase.shapes, (shape) => (shape.driesIn === "none" ? 0 : 1));
+    this.unitsPerTray = Int32Array.from(planCase.shapes, (shape) => shape.unitsPerTray);
+    this.blendOf = Int32Array.from(planCase.products, (product) => blendIndex.get(product.blend)!);
+    this.shapeOf = Int32Array.from(planCase.products, (product) => shapeIndex.get(product.shape)!);
+    this.weightOf = Float64Array.from(planCase.products, (product) =>
       Math.round(planCase.shapes[shapeIndex.get(product.shape)!]!.grams * gramScale),
-    ),
-    productsOfBlend: Int32Array.from(productsByBlend.flat()),
-    firstProduct: offsets(productsByBlend.map((products) => products.length)),
-    readyUnits: Int32Array.from(ready, (supply) => supply.units),
-    readyDays: Int32Array.from(ready, (supply) => supply.day),
-    readyDrying: Int32Array.from(ready, (supply) => supply.drying),
-    firstReady: offsets(
+    );
+    this.productsOfBlend = Int32Array.from(productsByBlend.flat());
+    this.firstProduct = offsets(productsByBlend.map((products) => products.length));
+    this.readyUnits = Int32Array.from(ready, (supply) => supply.units);
+    this.readyDays = Int32Array.from(ready, (supply) => supply.day);
+    this.readyDrying = Int32Array.from(ready, (supply) => supply.drying);
+    this.firstReady = offsets(
       planCase.products.map((_, product) => ready.filter((supply) => supply.product === product).length),
-    ),
-    orderTerms: Uint8Array.from(planCase.orders, ({ terms }) =>
+    );
+    this.orderTerms = Uint8Array.from(planCase.orders, ({ terms }) =>
       terms === "complete" ? completeTerms : terms === "as-ready" ? asReadyTerms : marketTerms,
-    ),
-    orderDue: Int32Array.from(planCase.orders, (order) => dayOf(order.shipBy)),
-    orderWeight: Float64Array.from(planCase.orders, (order) => order.weight),
-    orderUnits: Int32Array.from(planCase.orders, (order) =>
+    );
+    this.orderDue = Int32Array.from(planCase.orders, (order) => dayOf(order.shipBy));
+    this.orderWeight = Float64Array.from(planCase.orders, (order) => order.weight);
+    this.orderUnits = Int32Array.from(planCase.orders, (order) =>
       order.lines.reduce((sum, line) => sum + line.units, 0),
-    ),
-    orderNever: Int32Array.from(planCase.orders, (order) => horizon.neverServedDays(dayOf(order.shipBy))),
-    firstLine: offsets(planCase.orders.map((order) => order.lines.length)),
-    lineOrder: Int32Array.from(lines, (line) => line.order),
-    lineProduct: Int32Array.from(lines, (line) => productIndex.get(line.product)!),
-    lineUnits: Int32Array.from(lines, (line) => line.units),
-    firstDay: horizon.firstDay,
-    sessionDay: Int32Array.from(horizon.sessions, (session) => session.day),
-  };
+    );
+    this.orderNever = Int32Array.from(planCase.orders, (order) =>
+      horizon.neverServedDays(dayOf(order.shipBy)),
+    );
+    this.firstLine = offsets(planCase.orders.map((order) => order.lines.length));
+    this.lineOrder = Int32Array.from(lines, (line) => line.order);
+    this.lineProduct = Int32Array.from(lines, (line) => productIndex.get(line.product)!);
+    this.lineUnits = Int32Array.from(lines, (line) => line.units);
+    this.firstDay = horizon.firstDay;
+    this.sessionDay = Int32Array.from(horizon.sessions, (session) => session.day);
+  }
 }
 
 /** Stock counts as on time for any order, so its day is before every day there is. */

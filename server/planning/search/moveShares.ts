@@ -9,9 +9,9 @@ const follow = 0.5;
 const memory = 0.7;
 
 /** What one neighbourhood has done since the last setting. */
-interface Account {
-  work: number;
-  bests: number;
+class Account {
+  work = 0;
+  bests = 0;
 }
 
 /**
@@ -22,8 +22,8 @@ interface Account {
 export class MoveShares {
   /** Share of moves that should be of the second neighbourhood. */
   share = firstShare;
-  readonly #first: Account = { work: 0, bests: 0 };
-  readonly #second: Account = { work: 0, bests: 0 };
+  readonly #first = new Account();
+  readonly #second = new Account();
 
   /** Hears how many orders a move took out, and whether it led to the best schedule so far. */
   hear(isSecond: boolean, orders: number, isBest: boolean): void {

@@ -4,9 +4,10 @@ import { blockOf, blockSessions, ScheduleState } from "./scheduleState.ts";
 import { Worth } from "./worth.ts";
 
 /** What `Schedule.probe` found: how many pieces fit, and the worth of the room they would take, filler included. */
-export interface Probe {
-  units: number;
-  worth: number;
+export class Probe {
+  // No small integers from the start, like all that may become a fraction on the way.
+  units = Number.NaN;
+  worth = Number.NaN;
 }
 
 /**
@@ -15,7 +16,7 @@ export interface Probe {
  * they need, filler pieces are added at once. Every limit holds at all times.
  */
 export class Schedule extends ScheduleState {
-  readonly probed: Probe = { units: 0, worth: 0 };
+  readonly probed = new Probe();
   readonly worth: Worth;
 
   /** What has been unformed since the last `keep` or `undo`, each as `line * sessions + session`. */
