@@ -17,12 +17,12 @@ export const ticksPerMinute = 1_000_000;
 export const unlimited = 1e9;
 
 /**
- * A case compiled for the search, everything it reads: indices for ids, typed arrays for lists, whole numbers for minutes and grams, and for
- * every shape and session when a piece formed there leaves its mold and is packed. Two-dimensional arrays are flat,
- * the session running fastest: `[shape * sessions + session]`.
+ * A case compiled for the search, everything it reads: indices for ids, typed arrays for lists, whole numbers for minutes
+ * and grams, and for every shape and session when a piece formed there leaves its mold and is packed. Two-dimensional
+ * arrays are flat, the session running fastest: `[shape * sessions + session]`.
  *
- * It is made by a constructor, as is all that the search reads in every move: what an object literal makes differs from what the
- * same literal made the first time, and code compiled for the first case a process plans would be thrown away with the second.
+ * Made by a constructor, as is all that is read in every move: an object literal is laid out anew when it is evaluated for
+ * the second time, and code compiled for the first case that a process plans would be thrown away with the second.
  */
 export class Instance {
   readonly sessions: number;

@@ -5,7 +5,7 @@ import { Worth } from "./worth.ts";
 
 /** What `Schedule.probe` found: how many pieces fit, and the worth of the room they would take, filler included. */
 export class Probe {
-  // No small integers from the start, like all that may become a fraction on the way.
+  // No small integers from the start: if they became fractions on the way, compiled code would be thrown away.
   units = Number.NaN;
   worth = Number.NaN;
 }
