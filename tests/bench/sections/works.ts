@@ -9,7 +9,7 @@ export function worksSection(): Section {
     name: "works",
     title: "Works",
     method: (extent) => [
-      `A drawn works of 1,000 orders, some 40,000 pieces and 60 sessions (tests/bench/worksCase.ts), ${shortened(extent, 20)} s a seed. The first plan's time is from the parsed case; memory is the most the process ever held, Node itself included.`,
+      `A drawn works of 1,000 orders, some 40,000 pieces and 60 sessions (tests/bench/worksCase.ts), ${shortened(extent, 20)} s a seed. The first plan's time is from the parsed case, on cold code: what compiles it meanwhile on another core is counted by the processor, not by the clock. Memory is the most the process ever held, Node itself included.`,
       ...(extent.quick ? [] : [`HiGHS got ${highsPatience(extent)} s; - where it found no plan.`]),
     ],
     measure: async (extent, heard) => {
@@ -25,6 +25,7 @@ export function worksSection(): Section {
           rows.push([
             `${seed}`,
             toMilliseconds(firstPlan([run])),
+            toMilliseconds(run.firstClockSeconds),
             toPlain(first),
             toPlain(run.cost),
             `${((run.cost / first) * 100).toFixed(0)} %`,
@@ -40,6 +41,7 @@ export function worksSection(): Section {
         rows.push([
           "HiGHS",
           toMilliseconds(first?.seconds ?? Number.NaN),
+          "",
           toPlain(first?.cost ?? null),
           toPlain(value.cost),
           "",
@@ -49,7 +51,17 @@ export function worksSection(): Section {
         ]);
       }
       return {
-        head: ["seed", "first plan, ms", "its cost", "cost", "of the first", "bound", "moves a second", "MB"],
+        head: [
+          "seed",
+          "first plan, ms",
+          "by the clock, ms",
+          "its cost",
+          "cost",
+          "of the first",
+          "bound",
+          "moves a second",
+          "MB",
+        ],
         rows,
       };
     },
