@@ -15,7 +15,7 @@ import { solveMip } from "../planning/outside/solveMip.ts";
 import { readOrderFile } from "./orderFile.ts";
 import { processorSeconds } from "./processorSeconds.ts";
 
-/** One search of the planner. All times are seconds of the processor. */
+/** One search of the planner. Times are seconds of the processor where nothing else is said. */
 export interface PlanRun {
   readonly seed: number;
   readonly cost: number;
@@ -23,7 +23,7 @@ export interface PlanRun {
   readonly bound: number;
   /** Every better plan, from the first on. */
   readonly better: readonly { readonly seconds: number; readonly cost: number }[];
-  /** Until the first plan by the clock: code is compiled beside the search, which takes the processor's time but nobody's patience. */
+  /** Until the first plan, by the clock: what compiles code beside the search takes the processor's time, but nobody waits for it. */
   readonly firstClockSeconds: number;
   readonly seconds: number;
   readonly moves: number;
@@ -60,8 +60,9 @@ export interface TinyRun {
 
 export interface QuestionRun {
   readonly seed: number;
+  /** Of the processor. */
   readonly seconds: number;
-  /** As whoever asked sees it. */
+  /** By the clock, as whoever asked sees it. */
   readonly clockSeconds: number;
 }
 

@@ -21,8 +21,8 @@ export const unlimited = 1e9;
  * and grams, and for every shape and session when a piece formed there leaves its mold and is packed. Two-dimensional
  * arrays are flat, the session running fastest: `[shape * sessions + session]`.
  *
- * Made by a constructor, as is all that is read in every move: an object literal is laid out anew when it is evaluated for
- * the second time, and code compiled for the first case that a process plans would be thrown away with the second.
+ * A class and not an object literal, so that code compiled for the first case a process plans is not thrown away with the
+ * second (README, "Decisions").
  */
 export class Instance {
   readonly sessions: number;
